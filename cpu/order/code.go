@@ -1,0 +1,136 @@
+// Package order is a checked machine file: registers, order patterns, what each order does, traps, timers, channels,
+// lamps and plug-ins. The same Code decodes a word, recites it as order text, encodes order text, and is executed.
+package order
+
+import (
+	"coldstart/memory"
+)
+
+// A Code is a checked machine file; it never changes and may be shared.
+type Code struct {
+	Name       string
+	Issue      string
+	Geometry   memory.Geometry
+	Complement string      // twos, ones, sign-magnitude
+	Cycle      int64       // picoseconds a cycle; 0 where the file has no clock: then every order is one tick
+	Counter    *Register   // the order counter
+	HoldsNext  bool        // while an order acts the counter holds the next order; else the order itself
+	Registers  []*Register // flip-flops and the counter included, in file order; Register.Number is the index
+	Orders     []*Order    // in file order; Order.Number is the index
+	Traps      []*Trap     // in file order; Trap.Number is the index
+	Timers     []*Timer
+	Channels   []*Channel
+	Lamps      []Lamps
+	PlugIns    []PlugIn
+	Boot       []*Stmt
+	BootLocals int // locals that Boot uses
+
+	index decoder
+}
+
+// A Register is a register or, one bit wide, a condition flip-flop.
+type Register struct {
+	Name     string
+	Number   int // index in Code.Registers
+	Width    int // bits
+	FlipFlop bool
+}
+
+// An Order is one line of the order code: a pattern, its fields and its transfers.
+type Order struct {
+	Name     string
+	Number   int
+	Line     int    // of the machine file
+	Page     string // of the handbook
+	Doubt    bool
+	Patterns []Pattern // one for each word of the order
+	Fields   []*Field  // Field.Number is the index
+	Operands []Operand // as order text writes them
+	Must     []*Expr   // each one bit wide: said to be 1 by the handbook; a run reports where it is not
+	Does     []*Stmt   // the mode's lines first
+	Locals   int       // how many locals Does uses
+	Cost     int       // cycles, spend not counted
+	Checks   []Check
+}
+
+// A Pattern is the drawing of one word: the word matches where word and Mask equals Value.
+type Pattern struct {
+	Mask, Value memory.Word
+	Unknown     memory.Word // bits on which the handbook is silent
+}
+
+// A Field is a run of letter bits of an order, joined from all its pieces, the first the highest.
+type Field struct {
+	Name   string // the letter
+	Number int
+	Width  int
+	Pieces []Piece
+	Group  []*Register // by value, nil where the value means no register; nil slice: no group
+	Choice []string    // by value, "" where no word is given, "-" where nothing is written; nil slice: no choice
+}
+
+// A Piece is bits Hi to Lo of one word of the order.
+type Piece struct {
+	Word, Hi, Lo int
+}
+
+// An Operand is one operand of order text: fields side by side, the last the value, those before it written as words.
+type Operand struct {
+	Fields []*Field
+	As     *Expr // what the last field's value is written as; nil: the field itself
+	Free   bool  // As depends on nothing but the order's place: it is written and read as that value. Not free: a register decides, see encode
+}
+
+// A Check is a worked example kept in the machine file.
+type Check struct {
+	Line   int
+	Words  []memory.Word
+	Reads  string
+	Before []Setting
+	After  []Setting
+}
+
+// A Setting is one register or store word with a value.
+type Setting struct {
+	Register *Register // nil: a store word
+	Addr     memory.Addr
+	Value    memory.Word
+}
+
+// A Trap says what a machine does at an event inside it.
+type Trap struct {
+	Name   string // parity, undefined, no-reply, protected are sprung by the machine itself
+	Number int
+	Text   string
+	Page   string
+	When   *Expr // one bit wide; nil: always. A trap whose When is 0 does not happen
+	Does   []*Stmt
+	Locals int
+}
+
+// A Timer runs down unless a program restarts it, then springs its trap.
+type Timer struct {
+	Name   string
+	Number int
+	Period int64 // picoseconds
+	Trap   *Trap
+}
+
+// A Channel names a channel, its code and the width of what it carries.
+type Channel struct {
+	Name  string
+	Code  int
+	Width int
+}
+
+// A Lamps is a block of store words whose bits light lamps: place n of a row is bit n counted from Lo.
+type Lamps struct {
+	First, Last memory.Addr
+	Hi, Lo      int
+	PlugIn      string
+}
+
+// A PlugIn is a part that holds no store.
+type PlugIn struct {
+	Name, Text string
+}

@@ -1,0 +1,3 @@
+module coldstart
+
+go 1.26

@@ -1,0 +1,9 @@
+package memory
+
+// A Bus is what a processor half needs from a store: read a word, write a word.
+type Bus interface {
+	// Read gives the word at a as the machine sees it, and what there is to remark about it.
+	Read(a Addr) (Word, Status)
+	// Write stores w at a, its parity made anew; a refused write changes nothing.
+	Write(a Addr, w Word) Status
+}
