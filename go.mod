@@ -1,3 +1,17 @@
 module coldstart
 
-go 1.26
+go 1.26.0
+
+// Shipped: what each is for.
+require (
+	github.com/google/renameio/v2 v2.0.2 // whole-file replacement; used by cli alone
+	github.com/peterh/liner v1.2.3 // line editing at the desk; used by repl alone
+	github.com/spf13/cobra v1.10.2 // subcommands, flags, completion; used by cli alone
+)
+
+// Tests only.
+require (
+	github.com/google/go-cmp v0.7.0 // differences a person can read
+	github.com/rogpeppe/go-internal v1.16.0 // testscript: scripts through the real main
+	golang.org/x/exp v0.0.0-20261113113407-e3970619a1a4 // ebnf: the published grammar is verified and derived from
+)
