@@ -15,3 +15,5 @@ require (
 	github.com/rogpeppe/go-internal v1.16.0 // testscript: scripts through the real main
 	golang.org/x/exp v0.0.0-20261113113407-e3970619a1a4 // ebnf: the published grammar is verified and derived from
 )
+
+require github.com/spf13/pflag v1.0.9 // indirect

@@ -1,0 +1,155 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// The three parts of a revival; each command belongs to one, by its GroupID.
+const (
+	before = "before the bench"
+	bench  = "at the bench"
+	after  = "after"
+)
+
+// firstSteps are the commands a newcomer is shown first: of each, the first line of its examples.
+var firstSteps = []string{"bringup", "sit", "school"}
+
+// helpTemplate is the help of one command: what it does, examples, then the options.
+const helpTemplate = `{{or .Long .Short}}
+{{if .HasExample}}
+Examples:
+{{.Example}}
+{{end}}{{if .Runnable}}
+Use:
+  {{.UseLine}}
+
+Options:
+{{.Flags.FlagUsages}}
+Exit statuses are listed by "coldstart help statuses".
+{{end}}`
+
+// newRoot makes coldstart itself, with its commands and help topics.
+func newRoot(e *env, makers []func(*env) *cobra.Command) *cobra.Command {
+	root := &cobra.Command{
+		Use:               "coldstart",
+		Short:             "Bring a long-dead telephone control processor back to life, on paper first.",
+		SilenceErrors:     true,
+		SilenceUsage:      true,
+		CompletionOptions: cobra.CompletionOptions{HiddenDefaultCmd: true},
+		Run:               func(root *cobra.Command, _ []string) { firstScreen(root) },
+	}
+	root.SetIn(e.in)
+	root.SetOut(e.out)
+	root.SetErr(e.err)
+	root.SetFlagErrorFunc(badOption)
+	root.SetHelpTemplate(helpTemplate)
+	root.PersistentFlags().BoolVar(&e.json, "json", false, "print the report as one JSON object")
+	for _, part := range []string{before, bench, after} {
+		root.AddGroup(&cobra.Group{ID: part, Title: part})
+	}
+	for _, make := range makers {
+		root.AddCommand(make(e))
+	}
+	root.AddCommand(topics(root)...)
+
+	standard := root.HelpFunc()
+	root.SetHelpFunc(func(c *cobra.Command, args []string) {
+		if c == root {
+			firstScreen(root)
+			return
+		}
+		standard(c, args)
+	})
+	return root
+}
+
+// topics are the help pages that belong to no command. They have nothing to run, which is how cobra knows them.
+func topics(root *cobra.Command) []*cobra.Command {
+	var table strings.Builder
+	printStatuses(&table)
+	return []*cobra.Command{
+		{
+			Use:   "statuses",
+			Short: "what each exit status says",
+			Long:  "The exit status of every command:\n\n" + strings.TrimRight(table.String(), "\n"),
+		},
+		{
+			Use:   "commands",
+			Short: "every command in a line",
+			Long:  strings.TrimRight(overview(root), "\n"),
+		},
+	}
+}
+
+// firstScreen is what coldstart says when told nothing: what to type next, within 24 lines of 80 columns.
+func firstScreen(root *cobra.Command) {
+	w := root.OutOrStdout()
+	fmt.Fprintf(w, "%s\n\nType next:\n", root.Short)
+	for _, name := range firstSteps {
+		if c := child(root, name); c != nil {
+			line, _, _ := strings.Cut(c.Example, "\n")
+			fmt.Fprintln(w, line)
+		}
+	}
+	fmt.Fprint(w, "  coldstart help commands           every command in a line\n",
+		"  coldstart help COMMAND            one command, with examples\n",
+		"  coldstart help statuses           what each exit status says\n")
+	fmt.Fprint(w, "\nCommands\n")
+	for _, part := range root.Groups() {
+		wrap(w, "  "+part.Title+": ", names(root, part.ID))
+	}
+}
+
+// overview is every command in a line, by the part of a revival it belongs to.
+func overview(root *cobra.Command) string {
+	var b strings.Builder
+	for _, part := range root.Groups() {
+		fmt.Fprintf(&b, "%s:\n", strings.ToUpper(part.Title[:1])+part.Title[1:])
+		for _, c := range root.Commands() {
+			if c.GroupID == part.ID {
+				fmt.Fprintf(&b, "  %-12s%s\n", c.Name(), c.Short)
+			}
+		}
+	}
+	return b.String()
+}
+
+// names are the commands of one part; "" gives all commands and help topics.
+func names(root *cobra.Command, part string) []string {
+	var all []string
+	for _, c := range root.Commands() {
+		if part == "" || c.GroupID == part {
+			all = append(all, c.Name())
+		}
+	}
+	return all
+}
+
+// child is the command or topic of that name, nil where there is none.
+func child(root *cobra.Command, name string) *cobra.Command {
+	for _, c := range root.Commands() {
+		if c.Name() == name {
+			return c
+		}
+	}
+	return nil
+}
+
+// wrap prints words after a label, none beyond column 80. Without words it prints nothing.
+func wrap(w io.Writer, label string, words []string) {
+	line := label
+	for i, word := range words {
+		if i > 0 && len(line)+1+len(word) > 80 {
+			fmt.Fprintln(w, line)
+			line = strings.Repeat(" ", len(label)-1)
+		}
+		line = strings.TrimSuffix(line, " ") + " " + word
+	}
+	if len(words) > 0 {
+		fmt.Fprintln(w, line)
+	}
+}
