@@ -71,33 +71,19 @@ func names(forms []Form) []string {
 	return all
 }
 
-// Number reads the word as a number of the given radix, from low to high, both included; what says what is being read.
-// The result false has been noted in errs.
-func (w Word) Number(errs *Errors, what string, radix int, low, high uint64) (uint64, bool) {
-	n, err := strconv.ParseUint(w.Text, radix, 64)
+// Number reads the word as a decimal number from low to high, both included; what says what is being counted. The result
+// false has been noted in errs. Numbers in a handbook's own style are no business of lists.
+func (w Word) Number(errs *Errors, what string, low, high int) (int, bool) {
+	n, err := strconv.ParseUint(w.Text, 10, 64)
 	switch {
-	case errors.Is(err, strconv.ErrRange):
-		errs.Add(w.Pos, "%s is %s, more than 64 bits; it must be from %s to %s", what, w.Text, digits(low, radix), digits(high, radix))
-	case err != nil:
-		errs.Add(w.Pos, "%q is no number in %s, as %s must be%s", w.Text, RadixName(radix), what, slip(w.Text, radix))
-	case n < low || n > high:
-		errs.Add(w.Pos, "%s is %s; it must be from %s to %s", what, w.Text, digits(low, radix), digits(high, radix))
+	case err != nil && !errors.Is(err, strconv.ErrRange):
+		errs.Add(w.Pos, "%q is no decimal number; %s must be one, from %d to %d", w.Text, what, low, high)
+	case err != nil || n < uint64(low) || n > uint64(high):
+		errs.Add(w.Pos, "%s is %s; it must be from %d to %d", what, w.Text, low, high)
 	default:
-		return n, true
+		return int(n), true
 	}
 	return 0, false
-}
-
-// digits writes n in radix.
-func digits(n uint64, radix int) string { return strconv.FormatUint(n, radix) }
-
-// slip hints at the letters that are most often typed, or read by a scanner, for digits.
-func slip(text string, radix int) string {
-	fixed := strings.NewReplacer("O", "0", "o", "0", "l", "1", "I", "1").Replace(text)
-	if _, err := strconv.ParseUint(fixed, radix, 64); err != nil {
-		return ""
-	}
-	return "; with digits for letters it reads " + fixed
 }
 
 // OneOf gives the index of the word among those known. The result -1 has been noted in errs, with the nearest word; kind
@@ -110,32 +96,4 @@ func (w Word) OneOf(errs *Errors, kind string, known ...string) int {
 	}
 	errs.Add(w.Pos, "%s", Unknown(kind, w.Text, known))
 	return -1
-}
-
-// radixes are the number styles by name.
-var radixes = []struct {
-	name  string
-	radix int
-}{{"binary", 2}, {"octal", 8}, {"decimal", 10}, {"hexadecimal", 16}}
-
-// RadixName gives the name of a radix: binary, octal, decimal or hexadecimal.
-func RadixName(radix int) string {
-	for _, r := range radixes {
-		if r.radix == radix {
-			return r.name
-		}
-	}
-	return "radix " + strconv.Itoa(radix)
-}
-
-// Radix reads the word as the name of a radix. The result 0 has been noted in errs.
-func (w Word) Radix(errs *Errors) int {
-	known := make([]string, len(radixes))
-	for i, r := range radixes {
-		known[i] = r.name
-	}
-	if i := w.OneOf(errs, "number style", known...); i >= 0 {
-		return radixes[i].radix
-	}
-	return 0
 }

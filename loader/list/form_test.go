@@ -51,31 +51,31 @@ func TestCheck(t *testing.T) {
 func TestNumber(t *testing.T) {
 	tests := []struct {
 		name, text string
-		radix      int
-		want       uint64
+		want       int
 		refused    string
 	}{
-		{"decimal", "256", 10, 256, ""},
-		{"octal", "400", 8, 256, ""},
-		{"upper bound", "1750", 8, 1000, ""},
-		{"above", "1751", 8, 0, "the count is 1751; it must be from 1 to 1750"},
-		{"below", "0", 10, 0, "the count is 0; it must be from 1 to 1000"},
-		{"wrong digit", "18", 8, 0, `"18" is no number in octal, as the count must be`},
-		{"sign", "-1", 10, 0, `"-1" is no number in decimal, as the count must be`},
-		{"underline", "1_0", 10, 0, `"1_0" is no number in decimal, as the count must be`},
-		{"letter O", "1O", 8, 0, `"1O" is no number in octal, as the count must be; with digits for letters it reads 10`},
-		{"2^64", "18446744073709551616", 10, 0, "the count is 18446744073709551616, more than 64 bits"},
+		{"within", "256", 256, ""},
+		{"lowest", "1", 1, ""},
+		{"highest", "1000", 1000, ""},
+		{"leading zeros are still decimal", "010", 10, ""},
+		{"above", "1001", 0, "the count is 1001; it must be from 1 to 1000"},
+		{"below", "0", 0, "the count is 0; it must be from 1 to 1000"},
+		{"wrong digit", "1F", 0, `"1F" is no decimal number; the count must be one, from 1 to 1000`},
+		{"sign", "-1", 0, `"-1" is no decimal number`},
+		{"underline", "1_0", 0, `"1_0" is no decimal number`},
+		{"empty", "", 0, `"" is no decimal number`},
+		{"2^64", "18446744073709551616", 0, "the count is 18446744073709551616; it must be from 1 to 1000"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			var errs list.Errors
-			got, ok := list.Word{Text: tt.text}.Number(&errs, "the count", tt.radix, 1, 1000)
+			got, ok := list.Word{Text: tt.text}.Number(&errs, "the count", 1, 1000)
 			err := errs.Err()
 			switch {
 			case tt.refused == "" && (!ok || got != tt.want || err != nil):
-				t.Errorf("%q in radix %d: got %d, %v; want %d", tt.text, tt.radix, got, err, tt.want)
+				t.Errorf("%q: got %d, %v; want %d", tt.text, got, err, tt.want)
 			case tt.refused != "" && (ok || err == nil || !strings.Contains(err.Error(), tt.refused)):
-				t.Errorf("%q in radix %d: got %d, %v; want the refusal %q", tt.text, tt.radix, got, err, tt.refused)
+				t.Errorf("%q: got %d, %v; want the refusal %q", tt.text, got, err, tt.refused)
 			}
 		})
 	}
