@@ -1,6 +1,7 @@
 package memory
 
-// A Bus is what a processor half needs from a store: read a word, write a word.
+// A Bus is what a processor half needs from a store: read a word, write a word. No address and no word is an error: where
+// nothing answers a Status says so, and bits of a word that the store has no column for are lost.
 type Bus interface {
 	// Read gives the word at a as the machine sees it, and what there is to remark about it.
 	Read(a Addr) (Word, Status)

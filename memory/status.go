@@ -1,5 +1,7 @@
 package memory
 
+import "strings"
+
 // Status says what a read met: never written, parity wrong, protected, no reply.
 type Status uint8
 
@@ -10,3 +12,17 @@ const (
 	Protected // a write that was refused
 	NoReply   // nothing answers at this address
 )
+
+// statusNames are the remarks in the order of their bits.
+var statusNames = [...]string{"never written", "parity wrong", "protected", "no reply"}
+
+// String is the remarks with a comma between them; nothing to remark is an empty string.
+func (s Status) String() string {
+	var remarks []string
+	for i, name := range statusNames {
+		if s>>i&1 == 1 {
+			remarks = append(remarks, name)
+		}
+	}
+	return strings.Join(remarks, ", ")
+}

@@ -60,7 +60,7 @@ func (s Style) Parse(text string) (uint64, error) {
 		}
 		// v*radix+d must stay within 64 bits.
 		if v > (math.MaxUint64-d)/radix {
-			return 0, fmt.Errorf("%s is too large a number: none here is wider than 64 bits", text)
+			return 0, fmt.Errorf("%q is too large a number: none here is wider than 64 bits", text)
 		}
 		v = v*radix + d
 	}
@@ -122,7 +122,7 @@ func (s Style) notDigit(text string, r rune) error {
 	case 'l', 'I':
 		hint = "; for one type 1, not the letter"
 	}
-	return fmt.Errorf("%s is not a number in %s: %q is no %s digit%s", text, s.Name(), r, s.Name(), hint)
+	return fmt.Errorf("%q is not a number in %s: %q is no %s digit%s", text, s.Name(), r, s.Name(), hint)
 }
 
 // digitValue is the value of a digit in the largest radix there is, or more than any radix.

@@ -52,12 +52,12 @@ func TestStyleParse(t *testing.T) {
 		{"largest", octal, "1777777777777777777777", math.MaxUint64, ""},
 		{"small letters", hex, "abC", 0xABC, ""},
 		{"empty", octal, "", 0, "no number given: write one in octal digits"},
-		{"digit of no octal", octal, "0289", 0, "0289 is not a number in octal: '8' is no octal digit"},
-		{"letter O", octal, "0O7", 0, "0O7 is not a number in octal: 'O' is no octal digit; for zero type 0, not the letter"},
-		{"letter l", hex, "l0", 0, "l0 is not a number in hexadecimal: 'l' is no hexadecimal digit; for one type 1, not the letter"},
-		{"sign", octal, "-1", 0, "-1 is not a number in octal: '-' is no octal digit"},
-		{"one more than the largest", octal, "2000000000000000000000", 0, "2000000000000000000000 is too large a number: none here is wider than 64 bits"},
-		{"last digit too much", Style{Radix: 10}, "18446744073709551616", 0, "18446744073709551616 is too large a number: none here is wider than 64 bits"},
+		{"digit of no octal", octal, "0289", 0, `"0289" is not a number in octal: '8' is no octal digit`},
+		{"letter O", octal, "0O7", 0, `"0O7" is not a number in octal: 'O' is no octal digit; for zero type 0, not the letter`},
+		{"letter l", hex, "l0", 0, `"l0" is not a number in hexadecimal: 'l' is no hexadecimal digit; for one type 1, not the letter`},
+		{"sign", octal, "-1", 0, `"-1" is not a number in octal: '-' is no octal digit`},
+		{"one more than the largest", octal, "2000000000000000000000", 0, `"2000000000000000000000" is too large a number: none here is wider than 64 bits`},
+		{"last digit too much", Style{Radix: 10}, "18446744073709551616", 0, `"18446744073709551616" is too large a number: none here is wider than 64 bits`},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -139,7 +139,7 @@ func ExampleStyle() {
 	// Output:
 	// 01234 octal
 	// bit 1 is the leftmost
-	// 0l234 is not a number in octal: 'l' is no octal digit; for one type 1, not the letter
+	// "0l234" is not a number in octal: 'l' is no octal digit; for one type 1, not the letter
 }
 
 // sentence is what an error says, or nothing.

@@ -11,10 +11,10 @@ type Word uint64
 // An Addr is the number of a word in a store.
 type Addr uint64
 
-// Mask gives a word of width ones, at the right. Width is 0 to 64 bits.
+// Mask gives a word of width ones, at the right. Width is 0 to 64 bits; a width beyond either end counts as that end.
 func Mask(width int) Word {
 	if width >= 64 {
 		return ^Word(0)
 	}
-	return Word(1)<<width - 1
+	return Word(1)<<max(width, 0) - 1
 }

@@ -1,0 +1,62 @@
+package memory
+
+import "testing"
+
+// packed is two areas too far apart for a slot to be the address.
+func packed() Geometry {
+	g := halves()
+	g.AddrBits = 40
+	g.Areas = append(g.Areas, Area{Name: "FAR", First: 1 << 32, Last: 1<<32 + 0o7777, Width: 18, Parity: g.Areas[0].Parity})
+	return g
+}
+
+func BenchmarkStore(b *testing.B) {
+	tests := []struct {
+		name string
+		g    Geometry
+		jam  bool
+	}{
+		{"direct", halves(), false},
+		{"packed", packed(), false},
+		{"jammed", halves(), true},
+	}
+	for _, tt := range tests {
+		s := NewStore(tt.g, 1)
+		for a := range Addr(1024) {
+			s.Write(a, Word(a))
+			if tt.jam {
+				if err := s.Jam(a, 7, 1); err != nil {
+					b.Fatal(err)
+				}
+			}
+		}
+		b.Run(tt.name+"/read", func(b *testing.B) {
+			b.ReportAllocs()
+			var sum Word
+			var a Addr
+			for b.Loop() {
+				w, _ := s.Read(a & 1023)
+				sum += w
+				a++
+			}
+			_ = sum
+		})
+		b.Run(tt.name+"/write", func(b *testing.B) {
+			b.ReportAllocs()
+			var a Addr
+			for b.Loop() {
+				s.Write(a&1023, Word(a))
+				a++
+			}
+		})
+	}
+}
+
+// BenchmarkSnapshot takes a snapshot after each write to one page of 16,384 words: the other pages are shared.
+func BenchmarkSnapshot(b *testing.B) {
+	s := NewStore(halves(), 1)
+	for b.Loop() {
+		s.Write(5, 5)
+		s.Snapshot()
+	}
+}

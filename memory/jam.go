@@ -1,0 +1,147 @@
+package memory
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"slices"
+)
+
+// A Jam is one cell that is stuck: column Column of the word at Addr, a data bit or Width+i for parity column i, shows
+// Value, 0 or 1, whatever is stored.
+type Jam struct {
+	Addr   Addr
+	Column int
+	Value  int
+}
+
+// A jammed is the jams on one word, and how often they mattered.
+type jammed struct {
+	ones, zeros cells // the cells stuck at one, at zero; no cell is in both
+	counts
+}
+
+// A counts is how many reads a jammed word got and how many of these showed a cell otherwise than stored.
+type counts struct{ reads, altered int64 }
+
+// through shows a word through the jams.
+func (j *jammed) through(c cells) cells {
+	return cells{c.data&^j.zeros.data | j.ones.data, c.columns&^j.zeros.columns | j.ones.columns}
+}
+
+// Jam makes one cell stick at value, 0 or 1: a data bit or, for column Width+i, parity column i of the word at a. What is
+// stored is not touched. The error, one sentence, says that there is no such cell, or that it sticks at the other value
+// already. The same jam again changes nothing.
+func (s *Store) Jam(a Addr, column, value int) error {
+	p, err := s.cell(a, column)
+	if err != nil {
+		return err
+	}
+	if value != 0 && value != 1 {
+		return fmt.Errorf("a cell cannot stick at %d: give 0 or 1", value)
+	}
+	j := s.jams[a]
+	if j == nil {
+		j = new(jammed)
+	}
+	bit := cellOf(p.Width, column)
+	if (value == 0 && j.ones.meets(bit)) || (value == 1 && j.zeros.meets(bit)) {
+		return fmt.Errorf("%s at %s is jammed at %d already: take that jam out first",
+			s.layout.geometry.ColumnName(p.Area, column), s.layout.geometry.addr(a), 1-value)
+	}
+	before := s.view(p, a)
+	if value == 1 {
+		j.ones = j.ones.with(bit)
+	} else {
+		j.zeros = j.zeros.with(bit)
+	}
+	s.jams[a] = j
+	s.flags[p.slot(a)] |= flagJammed
+	s.tell(p, a, before)
+	return nil
+}
+
+// Unjam takes the jam off one cell; with the last jam of a word its counts go too. The error, one sentence, says that
+// there is no such cell or no jam on it.
+func (s *Store) Unjam(a Addr, column int) error {
+	p, err := s.cell(a, column)
+	if err != nil {
+		return err
+	}
+	j, bit := s.jams[a], cellOf(p.Width, column)
+	if j == nil || !(j.ones.meets(bit) || j.zeros.meets(bit)) {
+		return fmt.Errorf("%s at %s has no jam to take out", s.layout.geometry.ColumnName(p.Area, column), s.layout.geometry.addr(a))
+	}
+	before := s.view(p, a)
+	j.ones, j.zeros = j.ones.without(bit), j.zeros.without(bit)
+	if j.ones == (cells{}) && j.zeros == (cells{}) {
+		delete(s.jams, a)
+		s.flags[p.slot(a)] &^= flagJammed
+	}
+	s.tell(p, a, before)
+	return nil
+}
+
+// Jams is every jam that is in, by address and then by column.
+func (s *Store) Jams() []Jam {
+	var list []Jam
+	for a, j := range s.jams {
+		p := s.place(a)
+		for column := range p.Columns() {
+			switch bit := cellOf(p.Width, column); {
+			case j.ones.meets(bit):
+				list = append(list, Jam{a, column, 1})
+			case j.zeros.meets(bit):
+				list = append(list, Jam{a, column, 0})
+			}
+		}
+	}
+	slices.SortFunc(list, func(x, y Jam) int {
+		return cmp.Or(cmp.Compare(x.Addr, y.Addr), cmp.Compare(x.Column, y.Column))
+	})
+	return list
+}
+
+// JamReads is how many reads the word at a got since its first jam was put in, and how many of these showed a cell
+// otherwise than it is stored. Both are 0 for a word without jams. Peek and Column do not count.
+func (s *Store) JamReads(a Addr) (reads, altered int64) {
+	j := s.jams[a]
+	if j == nil {
+		return 0, 0
+	}
+	return j.reads, j.altered
+}
+
+// jamCounts is a copy of the counts of all jammed words.
+func (s *Store) jamCounts() map[Addr]counts {
+	kept := make(map[Addr]counts, len(s.jams))
+	for a, j := range maps.All(s.jams) {
+		kept[a] = j.counts
+	}
+	return kept
+}
+
+// cell finds the area of a cell.
+func (s *Store) cell(a Addr, column int) (*placed, error) {
+	p := s.place(a)
+	if p == nil {
+		return nil, s.layout.noReply(a)
+	}
+	if column < 0 || column >= p.Columns() {
+		return nil, fmt.Errorf("no column %d at %s: words of %s have %d data bits and %d parity columns",
+			column, s.layout.geometry.addr(a), p.Name, p.Width, len(p.Parity))
+	}
+	return p, nil
+}
+
+// cellOf is the one cell of a column in a word of width data bits.
+func cellOf(width, column int) cells {
+	if column < width {
+		return cells{data: 1 << column}
+	}
+	return cells{columns: 1 << (column - width)}
+}
+
+func (c cells) meets(o cells) bool    { return c.data&o.data|Word(c.columns&o.columns) != 0 }
+func (c cells) with(o cells) cells    { return cells{c.data | o.data, c.columns | o.columns} }
+func (c cells) without(o cells) cells { return cells{c.data &^ o.data, c.columns &^ o.columns} }

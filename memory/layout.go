@@ -1,0 +1,91 @@
+package memory
+
+import "sort"
+
+// A layout gives every address that answers a slot, a small number to index slices by. Slots rise with addresses.
+//
+// Where all areas lie among the first directWords addresses a slot is the address itself, gaps and all, so that a read
+// needs no search. Otherwise the areas are packed one behind the other.
+type layout struct {
+	geometry Geometry
+	placed   []placed
+	slots    int
+	direct   bool
+}
+
+// A placed is an area with what every access to it needs, made ready.
+type placed struct {
+	*Area
+	base int  // slot of First
+	mask Word // of the data bits
+}
+
+// directWords is up to where addresses are slots: 2^20 words are 20 megabytes of store at the very worst.
+const directWords = 1 << 20
+
+// A page is the unit in which snapshots share, and images grow: pageWords slots.
+const (
+	pageShift = 8
+	pageWords = 1 << pageShift
+)
+
+// newLayout places the areas of g. An area that Check refuses is left out: it answers nowhere, and nothing fails later.
+func newLayout(g Geometry) *layout {
+	l := &layout{geometry: g}
+	l.geometry.Areas = append([]Area(nil), g.Areas...)
+	l.direct = true
+	for i := range l.geometry.Areas {
+		area := &l.geometry.Areas[i]
+		after := len(l.placed) == 0 || l.placed[len(l.placed)-1].Last < area.First
+		if area.check() != nil || !after || uint64(area.Last-area.First) >= uint64(mostWords-l.slots) {
+			continue
+		}
+		l.placed = append(l.placed, placed{Area: area, base: l.slots, mask: Mask(area.Width)})
+		l.slots += int(area.Last-area.First) + 1
+		l.direct = l.direct && area.Last < directWords
+	}
+	if n := len(l.placed); l.direct && n > 0 {
+		l.slots = int(l.placed[n-1].Last) + 1
+		for i := range l.placed {
+			l.placed[i].base = int(l.placed[i].First)
+		}
+	}
+	return l
+}
+
+// find is the placed area that a lies in, or nil.
+func (l *layout) find(a Addr) *placed {
+	lo, hi := 0, len(l.placed)
+	for lo < hi {
+		mid := int(uint(lo+hi) >> 1)
+		if l.placed[mid].Last < a {
+			lo = mid + 1
+		} else {
+			hi = mid
+		}
+	}
+	if lo == len(l.placed) || l.placed[lo].First > a {
+		return nil
+	}
+	return &l.placed[lo]
+}
+
+// slot is the slot of a, which lies in p.
+func (p *placed) slot(a Addr) int { return p.base + int(a-p.First) }
+
+// at is the inverse of slot: the area and the address of a slot; nil for a slot in a gap.
+func (l *layout) at(slot int) (*placed, Addr) {
+	i := sort.Search(len(l.placed), func(i int) bool { return l.placed[i].base > slot }) - 1
+	if i < 0 {
+		return nil, 0
+	}
+	p := &l.placed[i]
+	a := p.First + Addr(slot-p.base)
+	if a > p.Last {
+		return nil, 0
+	}
+	return p, a
+}
+
+// pages is how many pages hold all slots.
+func (l *layout) pages() int { return (l.slots + pageWords - 1) >> pageShift }

@@ -1,0 +1,40 @@
+package memory
+
+// OnChange has f called after every change of a marked word, once for each. There is one such f: a later one takes its
+// place, nil takes it away. While f runs it may read, mark and unmark, but not write or jam.
+func (s *Store) OnChange(f func(a Addr)) { s.onChange = f }
+
+// Mark asks for the word at a to be watched, until Unmark. It reports whether the word is plain: written, with no jam on
+// it. As long as no change is told of a plain word, Read gives the same word with nothing to remark, and no read of it is
+// counted, so that whoever knows the word need not read it again. Words that are not marked cost nothing.
+//
+// A change is: another word seen, another thing to remark (the first write is one, whatever is written), or the first jam
+// of the word put in or its last taken out, whether it alters the word or not. Where nothing answers there is nothing to
+// mark.
+func (s *Store) Mark(a Addr) (plain bool) {
+	p := s.place(a)
+	if p == nil {
+		return false
+	}
+	f := &s.flags[p.slot(a)]
+	*f |= flagMarked
+	return *f&(flagWritten|flagJammed) == flagWritten
+}
+
+// Unmark ends the watching of the word at a.
+func (s *Store) Unmark(a Addr) {
+	if p := s.place(a); p != nil {
+		s.flags[p.slot(a)] &^= flagMarked
+	}
+}
+
+// tell calls the hook if the word at a is marked and no longer looks as it did before.
+func (s *Store) tell(p *placed, a Addr, before view) {
+	if s.onChange == nil || s.flags[p.slot(a)]&flagMarked == 0 {
+		return
+	}
+	after := s.view(p, a)
+	if after.seen.data != before.seen.data || after.status != before.status || after.jam != before.jam {
+		s.onChange(a)
+	}
+}

@@ -1,0 +1,228 @@
+package memory
+
+import "fmt"
+
+// A Store is an Image made writable and seen through its jams. It keeps the truth, what was written, as raw bits with the
+// parity made then; a read shows these bits as the jams let them be seen, and its parity is checked as seen. It belongs to
+// one goroutine: even a read may count.
+type Store struct {
+	layout *layout
+	fill   uint64
+
+	// By slot. Parity columns are not worked out when read, so that a cell of theirs can be jammed like any other.
+	raw     []Word
+	columns []uint16 // bit i is column Width+i
+	flags   []flag
+
+	direct []flag  // flags where a slot is the address, else nil
+	recent *placed // the area last met: most accesses come in runs
+
+	jams     map[Addr]*jammed
+	onChange func(Addr)
+
+	dirty []bool  // by page: written since kept was taken
+	kept  []*page // by page: what the latest snapshot made or put back has there; nil: nothing written
+}
+
+// A flag is the state of one word that decides how it is read and written. Zero is a word never written, or a gap.
+type flag uint8
+
+const (
+	flagWritten flag = 1 << iota
+	flagJammed       // some column has a jam
+	flagMarked       // see Mark
+)
+
+// NewStore makes a store of geometry g in which no word was ever written: such words read as Fill with the given seed, of
+// right parity. Geometry g should be one that Check accepts: an area that it refuses does not answer.
+func NewStore(g Geometry, fill uint64) *Store {
+	l := newLayout(g)
+	s := &Store{
+		layout:  l,
+		fill:    fill,
+		raw:     make([]Word, l.slots),
+		columns: make([]uint16, l.slots),
+		flags:   make([]flag, l.slots),
+		jams:    map[Addr]*jammed{},
+		dirty:   make([]bool, l.pages()),
+		kept:    make([]*page, l.pages()),
+	}
+	if l.direct {
+		s.direct = s.flags
+	}
+	return s
+}
+
+// Geometry is the geometry of the store. It is shared: nobody changes it.
+func (s *Store) Geometry() *Geometry { return &s.layout.geometry }
+
+// Read gives the word at a as the machine sees it, and what there is to remark about it: NoReply with word 0,
+// NeverWritten, ParityWrong. Reads of words with a jam are counted.
+func (s *Store) Read(a Addr) (Word, Status) {
+	// A plain word: one flag test and one load. The rest is kept apart so that this much can be inlined.
+	if a < Addr(len(s.direct)) && s.direct[a]&(flagWritten|flagJammed) == flagWritten {
+		return s.raw[a], 0
+	}
+	return s.readOther(a)
+}
+
+// readOther reads a word that is not plain, or is not found by its address alone.
+func (s *Store) readOther(a Addr) (Word, Status) {
+	p := s.place(a)
+	if p == nil {
+		return 0, NoReply
+	}
+	slot := p.slot(a)
+	if s.flags[slot]&(flagWritten|flagJammed) == flagWritten {
+		return s.raw[slot], 0
+	}
+	v := s.view(p, a)
+	if j := v.jam; j != nil {
+		j.reads++
+		if v.seen != v.stored {
+			j.altered++
+		}
+	}
+	return v.seen.data, v.status
+}
+
+// Write stores w at a, cut to the width of the area, and makes its parity. It gives NoReply or, in a wired area,
+// Protected, and then changes nothing.
+func (s *Store) Write(a Addr, w Word) Status {
+	p := s.place(a)
+	if p == nil {
+		return NoReply
+	}
+	if p.Wired {
+		return Protected
+	}
+	s.put(p, a, w&p.mask)
+	return 0
+}
+
+// Poke stores w at a as a person keys it in. The error, one sentence, says that nothing answers there, that the store is
+// wired, or that w is too wide.
+func (s *Store) Poke(a Addr, w Word) error {
+	p := s.place(a)
+	switch {
+	case p == nil:
+		return s.layout.noReply(a)
+	case p.Wired:
+		return fmt.Errorf("%s at %s is wired store: it cannot be written", p.Name, s.layout.geometry.addr(a))
+	case w&^p.mask != 0:
+		return s.layout.tooWide(p, a, w)
+	}
+	s.put(p, a, w)
+	return nil
+}
+
+// Load puts the words of an image in place, into wired areas too, and leaves all other words as they are. An image with a
+// word that does not fit this store is refused whole.
+func (s *Store) Load(im *Image) error {
+	for a, e := range im.All() {
+		p := s.place(a)
+		if p == nil {
+			return s.layout.noReply(a)
+		}
+		if e.Word&^p.mask != 0 {
+			return s.layout.tooWide(p, a, e.Word)
+		}
+	}
+	for a, e := range im.All() {
+		s.put(s.place(a), a, e.Word)
+	}
+	return nil
+}
+
+// Peek is the data word at a as it was stored and as the machine would see it, and what a read would remark. It counts
+// nothing and changes nothing.
+func (s *Store) Peek(a Addr) (stored, seen Word, st Status) {
+	p := s.place(a)
+	if p == nil {
+		return 0, 0, NoReply
+	}
+	v := s.view(p, a)
+	return v.stored.data, v.seen.data, v.status
+}
+
+// Column is one column of the word at a, a data bit or Width+i for parity column i, as it was stored and as the machine
+// sees it: 0 or 1. It is not ok where there is no such column.
+func (s *Store) Column(a Addr, column int) (stored, seen int, ok bool) {
+	p := s.place(a)
+	if p == nil || column < 0 || column >= p.Columns() {
+		return 0, 0, false
+	}
+	v := s.view(p, a)
+	return v.stored.column(p.Width, column), v.seen.column(p.Width, column), true
+}
+
+// place is the area a lies in, or nil.
+func (s *Store) place(a Addr) *placed {
+	if p := s.recent; p != nil && a >= p.First && a <= p.Last {
+		return p
+	}
+	p := s.layout.find(a)
+	if p != nil {
+		s.recent = p
+	}
+	return p
+}
+
+// put stores w, which fits, at a in p.
+func (s *Store) put(p *placed, a Addr, w Word) {
+	slot := p.slot(a)
+	marked := s.flags[slot]&flagMarked != 0
+	var before view
+	if marked {
+		before = s.view(p, a)
+	}
+	s.raw[slot] = w
+	s.columns[slot] = uint16(p.ParityBits(w))
+	s.flags[slot] |= flagWritten
+	s.dirty[slot>>pageShift] = true
+	if marked {
+		s.tell(p, a, before)
+	}
+}
+
+// A cells is all columns of one word.
+type cells struct {
+	data    Word
+	columns uint16
+}
+
+// column is one column, 0 or 1, of a word of width data bits.
+func (c cells) column(width, column int) int {
+	if column < width {
+		return int(c.data >> column & 1)
+	}
+	return int(c.columns >> (column - width) & 1)
+}
+
+// A view is a word both ways: the truth and the look of it.
+type view struct {
+	stored, seen cells
+	status       Status
+	jam          *jammed // nil: none
+}
+
+// view looks at the word at a in p.
+func (s *Store) view(p *placed, a Addr) view {
+	slot := p.slot(a)
+	v := view{stored: cells{s.raw[slot], s.columns[slot]}}
+	if s.flags[slot]&flagWritten == 0 {
+		w := Fill(s.fill, uint64(a), p.Width)
+		v.stored = cells{w, uint16(p.ParityBits(w))}
+		v.status = NeverWritten
+	}
+	v.seen = v.stored
+	if s.flags[slot]&flagJammed != 0 {
+		v.jam = s.jams[a]
+		v.seen = v.jam.through(v.stored)
+		// Stored parity is right by the way it is made: only a jam can spoil it.
+		if uint16(p.ParityBits(v.seen.data)) != v.seen.columns {
+			v.status |= ParityWrong
+		}
+	}
+	return v
+}
