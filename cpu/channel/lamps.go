@@ -1,0 +1,43 @@
+package channel
+
+import (
+	"slices"
+
+	"coldstart/memory"
+)
+
+// A LampDriver lights lamps from the word in a store row. It may be wrong where the store is right: a driver bit or a
+// single lamp that stays dark, or lit, whatever the row says. The zero LampDriver is in order.
+type LampDriver struct {
+	stuck []stuckLamps // in the order they were put in
+}
+
+// stuckLamps are bits held over the rows from first to last.
+type stuckLamps struct {
+	first, last memory.Addr
+	bits        Stuck
+}
+
+// Dark holds a bit of the driver, counted from the right of the store word, dark in every row.
+func (d *LampDriver) Dark(bit int) { d.Hold(0, ^memory.Addr(0), Stuck{Zero: 1 << bit}) }
+
+// Lit holds a bit of the driver, counted from the right of the store word, lit in every row.
+func (d *LampDriver) Lit(bit int) { d.Hold(0, ^memory.Addr(0), Stuck{One: 1 << bit}) }
+
+// Hold holds bits in the rows from first to last, on top of what is held already.
+func (d *LampDriver) Hold(first, last memory.Addr, bits Stuck) {
+	d.stuck = append(slices.Clip(d.stuck), stuckLamps{first, last, bits})
+}
+
+// Mend puts the driver in order.
+func (d *LampDriver) Mend() { d.stuck = nil }
+
+// Light is which lamps of a row are lit while w stands in it: a one for each that is.
+func (d *LampDriver) Light(row memory.Addr, w memory.Word) memory.Word {
+	for _, s := range d.stuck {
+		if s.first <= row && row <= s.last {
+			w = s.bits.Through(w)
+		}
+	}
+	return w
+}

@@ -1,0 +1,124 @@
+// Package channel holds the devices around a machine as the machine sees them: a tape drive, a teletypewriter, a tick
+// clock, and the lamp driver. A Rack puts them at channel codes and is the cpu.Ports of a machine.
+//
+// Nothing here runs by itself. The state of a device at a time follows from what it was told and when, and is worked out
+// only when it is asked for; there is no queue of events. A Rack can therefore be cloned at any moment, and the clone,
+// told the same, answers the same.
+package channel
+
+import (
+	"slices"
+
+	"coldstart/cpu"
+	"coldstart/memory"
+)
+
+// A Device is what stands at one channel. Its times never go back.
+type Device interface {
+	// Do carries out one action at the given time.
+	Do(a cpu.Action, now cpu.Time) cpu.Reply
+	// Next is when the device next changes by itself, later than now; cpu.Never where it will not.
+	Next(now cpu.Time) cpu.Time
+	// Clone is a device in the same state that shares nothing changeable with this one.
+	Clone() Device
+}
+
+// A Rack is the devices of a machine by channel code; it is a cpu.Ports. The zero Rack is empty: nobody answers.
+type Rack struct {
+	slots []slot // by code
+}
+
+// A slot is one channel: the device at its far end and the lines between.
+type slot struct {
+	code   int
+	device Device
+	lines  Lines
+}
+
+// Lines are what is wrong with the lines of one channel; the zero Lines are in order.
+type Lines struct {
+	Receive Stuck // on the way to the machine
+	Send    Stuck // on the way to the device, commands too
+	Dead    bool  // no action passes: nobody answers
+}
+
+// Stuck is bits held at a value whatever drives them. A bit in both is held at one, as an open input mostly reads.
+type Stuck struct {
+	Zero, One memory.Word
+}
+
+// Through is w as it comes out at the far end.
+func (s Stuck) Through(w memory.Word) memory.Word { return w&^s.Zero | s.One }
+
+// Put sets a device at a channel code, in the place of any that was there; its lines are in order.
+func (r *Rack) Put(code int, d Device) {
+	i, found := r.find(code)
+	if !found {
+		r.slots = slices.Insert(r.slots, i, slot{})
+	}
+	r.slots[i] = slot{code: code, device: d}
+}
+
+// Device is the device at a channel code; nil where there is none.
+func (r *Rack) Device(code int) Device {
+	if i, found := r.find(code); found {
+		return r.slots[i].device
+	}
+	return nil
+}
+
+// Lines gives the lines of a channel for a jam to spoil and mend; nil where no device stands at the code.
+func (r *Rack) Lines(code int) *Lines {
+	if i, found := r.find(code); found {
+		return &r.slots[i].lines
+	}
+	return nil
+}
+
+// Do carries out one action at the device it is meant for, through the lines of its channel.
+func (r *Rack) Do(a cpu.Action, now cpu.Time) cpu.Reply {
+	i, found := r.find(a.Code)
+	if !found || r.slots[i].lines.Dead {
+		return cpu.Reply{None: true}
+	}
+	s := &r.slots[i]
+	if a.Verb == cpu.Send || a.Verb == cpu.Command {
+		a.Word = s.lines.Send.Through(a.Word)
+	}
+	reply := s.device.Do(a, now)
+	if a.Verb == cpu.Receive {
+		reply.Word = s.lines.Receive.Through(reply.Word)
+	}
+	return reply
+}
+
+// Next is when the first of the devices next changes by itself, later than now; cpu.Never where none will.
+func (r *Rack) Next(now cpu.Time) cpu.Time {
+	next := cpu.Never
+	for i := range r.slots {
+		next = min(next, r.slots[i].device.Next(now))
+	}
+	return next
+}
+
+// Clone is a Rack in the same state: told the same, it answers the same.
+func (r *Rack) Clone() *Rack {
+	c := &Rack{slots: slices.Clone(r.slots)}
+	for i := range c.slots {
+		c.slots[i].device = c.slots[i].device.Clone()
+	}
+	return c
+}
+
+// Restore brings r to the state of kept, which may be restored again.
+func (r *Rack) Restore(kept *Rack) { *r = *kept.Clone() }
+
+// find is where the slot of a code stands or belongs. A Rack has a handful of slots, so it looks at each.
+func (r *Rack) find(code int) (int, bool) {
+	for i := range r.slots {
+		if r.slots[i].code >= code {
+			return i, r.slots[i].code == code
+		}
+	}
+	return len(r.slots), false
+}
