@@ -153,8 +153,13 @@ func (s *settings) number(what string) uint64 {
 	if !s.next(what) {
 		return 0
 	}
-	n, ok := s.last.Number(s.errs, what, s.style.Radix, 0, 0xFFFF)
-	s.ok = ok
+	n, err := s.style.Parse(s.last.Text)
+	switch {
+	case err != nil:
+		s.wrong("%v; %s belongs here", err, what)
+	case n > 0xFFFF:
+		s.wrong("%s is far too large for %s", s.last.Text, what)
+	}
 	return n
 }
 
