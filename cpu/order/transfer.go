@@ -64,4 +64,5 @@ type Expr struct {
 	Index  int
 	Hi, Lo int
 	Args   []*Expr
+	Name   string // as typed: a name, a number, or the bit numbers of `bits`
 }

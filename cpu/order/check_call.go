@@ -1,0 +1,169 @@
+package order
+
+import (
+	"math/bits"
+	"strconv"
+
+	"coldstart/cpu/order/syntax"
+)
+
+// call reads a function of values.
+func (s *scope) call(e *syntax.Call, want int) *Expr {
+	op, known := function(e.Name.Text)
+	if !known {
+		s.unknown("function", e.Name, functions())
+		return amiss()
+	}
+	if op.Width == Stated {
+		return s.resize(e, op)
+	}
+	if n := len(e.Args); n < op.Least || n > op.Most {
+		takes := strconv.Itoa(op.Least)
+		if op.Most > op.Least {
+			takes += " or " + strconv.Itoa(op.Most)
+		}
+		s.errorf(e.Name.At, "%s takes %s values between commas, not %d", op.Call, takes, n)
+		return amiss()
+	}
+	return s.apply(e, op, want)
+}
+
+// apply reads the arguments of a function and gives it its width.
+func (s *scope) apply(e *syntax.Call, op Op, want int) *Expr {
+	call := &Expr{Op: op.Name, Width: 1}
+	if op.Width == First {
+		call.Args = []*Expr{s.expr(e.Args[0], want), s.loose(e.Args[1])}
+		call.Width = call.Args[0].Width
+		return call
+	}
+	if op.Most == 1 {
+		call.Args = []*Expr{s.settled(e.Args[0])}
+		if op.Width == Counted {
+			call.Width = bits.Len(uint(call.Args[0].Width))
+		}
+		return call
+	}
+	if op.Width == One {
+		want = 0
+	}
+	x, y := s.pair(e.Args[0], e.Args[1], want)
+	s.alike(e.Args[1].Where(), x, y)
+	call.Args = []*Expr{x, y}
+	if len(e.Args) == 3 {
+		carry := s.expr(e.Args[2], 1)
+		if carry.Width > 1 {
+			s.errorf(e.Args[2].Where(), "%s has %s, but a carry has one", carry, count(carry.Width, "bit"))
+		}
+		call.Args = append(call.Args, carry)
+	}
+	if op.Width == Alike {
+		call.Width = x.Width
+	}
+	return call
+}
+
+// resize reads extend(x, n), sign(x, n) and cut(x, n), where n is a decimal width.
+func (s *scope) resize(e *syntax.Call, op Op) *Expr {
+	var n *syntax.Literal
+	if len(e.Args) == 2 {
+		n, _ = e.Args[1].(*syntax.Literal)
+	}
+	if n == nil {
+		s.errorf(e.Name.At, "%s takes a value and a width, as in %s(x, 18)", op.Call, op.Call)
+		return amiss()
+	}
+	width := s.decimal(n.Number, "a width", 1, 64)
+	if width < 0 {
+		return amiss()
+	}
+	// A number as typed under extend has the width stated there: that is how a number is given one.
+	want := 0
+	if op.Name == "extend" {
+		want = width
+	}
+	x := s.expr(e.Args[0], want)
+	switch {
+	case x.Width == 0:
+		return amiss()
+	case op.Name == "cut" && x.Width < width:
+		s.errorf(e.Name.At, "%s has %s and cannot be cut to %d: write extend or sign", x, count(x.Width, "bit"), width)
+		return amiss()
+	case op.Name != "cut" && x.Width > width:
+		s.errorf(e.Name.At, "%s has %s already, more than %d: write cut", x, count(x.Width, "bit"), width)
+		return amiss()
+	}
+	return &Expr{Op: op.Name, Width: width, Args: []*Expr{x}}
+}
+
+// index reads a word of store, what a channel gives or takes, a command, or a channel's sign.
+func (s *scope) index(e *syntax.Index) *Expr {
+	op, width := s.indexed(e.Name)
+	if width == 0 {
+		return amiss()
+	}
+	if len(e.Args) != op.Least {
+		s.errorf(e.Name.At, "%s takes %s between its brackets, not %d", op.Name, count(op.Least, "value"), len(e.Args))
+		return amiss()
+	}
+	indexed := &Expr{Op: op.Name, Width: width}
+	if op.Name == "store" {
+		bits := s.code.Geometry.AddrBits
+		a := s.expr(e.Args[0], bits)
+		if a.Width != 0 && a.Width != bits {
+			s.errorf(e.Args[0].Where(), "%s has %s, but an address has %d: %s", a, count(a.Width, "bit"), bits, advice(a, bits))
+		}
+		indexed.Args = []*Expr{a}
+		return indexed
+	}
+	for _, arg := range e.Args {
+		indexed.Args = append(indexed.Args, s.loose(arg))
+	}
+	s.channelCode(e, indexed.Args[0])
+	return indexed
+}
+
+// indexed finds what a name before brackets means, and its width. A channel passes words as wide as the widest channel's:
+// which one it is may be known only when the order acts.
+func (s *scope) indexed(n syntax.Name) (Op, int) {
+	widest := 0
+	for _, ch := range s.code.Channels {
+		widest = max(widest, ch.Width)
+	}
+	widths := map[string]int{"store": s.code.Geometry.Width, "channel": widest, "command": widest, "sign": 1}
+	width, known := widths[n.Text]
+	switch {
+	case !known:
+		s.unknown("store or channel", n, []string{"store", "channel", "command", "sign"})
+	case width == 0 || n.Text == "sign" && widest == 0:
+		s.errorf(n.At, "%s needs a channel, and the file has no channel line, such as `channel TC1: code 1, 18 bits`", n.Text)
+		width = 0
+	}
+	for _, op := range ops {
+		if op.Name == n.Text && known {
+			return op, width
+		}
+	}
+	return Op{}, 0
+}
+
+// channelCode complains of a code typed as a number that no channel has.
+func (s *scope) channelCode(e *syntax.Index, code *Expr) {
+	if code.Op != "const" || code.Width == 0 {
+		return
+	}
+	for _, ch := range s.code.Channels {
+		if ch.Code == int(code.Value) {
+			return
+		}
+	}
+	s.errorf(e.Args[0].Where(), "no channel has code %s", code)
+}
+
+// advice says how to bring a value to a width.
+func advice(x *Expr, width int) string {
+	n := strconv.Itoa(width)
+	if x.Width > width {
+		return "write cut(" + x.String() + ", " + n + ")"
+	}
+	return "write extend(" + x.String() + ", " + n + ") or sign(" + x.String() + ", " + n + ")"
+}

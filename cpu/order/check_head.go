@@ -1,0 +1,144 @@
+package order
+
+import (
+	"go/token"
+	"math/big"
+	"strings"
+
+	"coldstart/cpu/order/syntax"
+)
+
+// needed are the lines no machine file can do without, each with one as it may stand.
+var needed = []struct{ word, example string }{
+	{"machine", `machine "Example"`},
+	{"numbers", "numbers octal, bit 0 at right"},
+	{"word", "word 18 bits, twos complement"},
+	{"address", "address 15 bits"},
+	{"counter", "counter P: 15 bits, holds next order"},
+	{"store", "store ST0 000000-007777"},
+	{"order", "order halt"},
+}
+
+// head reads the lines that say how all the others are to be read.
+func (c *checker) head() {
+	seen := map[string]bool{}
+	for _, s := range c.file.Statements {
+		word, once := headWord(s)
+		if once && seen[word] {
+			c.errorf(s.Start(), "a second %s line; a machine file has one", word)
+			continue
+		}
+		seen[word] = true
+		c.headLine(s)
+	}
+	var missing []string
+	for _, n := range needed {
+		if !seen[n.word] {
+			missing = append(missing, "no "+n.word+" line, such as `"+n.example+"`")
+		}
+	}
+	if missing != nil {
+		c.errorf(token.Position{Filename: c.file.Name, Line: 1, Column: 1}, "the file is not whole: %s", strings.Join(missing, "; "))
+	}
+}
+
+// headWord gives the keyword of a statement where it matters here, and whether it may stand but once.
+func headWord(s syntax.Statement) (word string, once bool) {
+	switch s := s.(type) {
+	case *syntax.Title:
+		return s.Keyword, true
+	case *syntax.Numbers:
+		return "numbers", true
+	case *syntax.WordSize:
+		return "word", true
+	case *syntax.AddressSize:
+		return "address", true
+	case *syntax.Clock:
+		return "clock", true
+	case *syntax.Boot:
+		return "boot", true
+	case *syntax.Registers:
+		return s.Keyword, s.Keyword == "counter"
+	case *syntax.Store:
+		return "store", false
+	case *syntax.Order:
+		return "order", false
+	}
+	return "", false
+}
+
+// headLine takes one statement over where it is one of the head.
+func (c *checker) headLine(s syntax.Statement) {
+	g := &c.code.Geometry
+	switch s := s.(type) {
+	case *syntax.Title:
+		if s.Keyword == "machine" {
+			c.code.Name = s.Text
+		} else {
+			c.code.Issue = s.Text
+		}
+	case *syntax.Numbers:
+		c.style(s)
+	case *syntax.WordSize:
+		g.Width = c.decimal(s.Bits, "the width of a word", 4, 64)
+		c.code.Complement = c.oneOf(s.Complement, "complement", "twos", "ones", "sign-magnitude")
+	case *syntax.AddressSize:
+		g.AddrBits = c.decimal(s.Bits, "the width of an address", 1, 64)
+	case *syntax.Clock:
+		c.code.Cycle = c.duration(s.Time)
+	}
+}
+
+// style takes over the handbook's way of writing numbers.
+func (c *checker) style(s *syntax.Numbers) {
+	radix := map[string]int{"binary": 2, "octal": 8, "decimal": 10, "hexadecimal": 16}
+	style := &c.code.Geometry.Style
+	style.Radix = radix[c.oneOf(s.Radix, "radix", "octal", "hexadecimal", "decimal", "binary")]
+	style.FirstBit = c.decimal(s.First, "the number of the end bit", 0, 1)
+	style.FromLeft = c.oneOf(s.Side, "side", "right", "left") == "left"
+}
+
+// oneOf gives the word typed where it is one of the words, else complains and gives "".
+func (c *checker) oneOf(n syntax.Name, what string, words ...string) string {
+	for _, w := range words {
+		if n.Text == w {
+			return w
+		}
+	}
+	c.unknown(what, n, words)
+	return ""
+}
+
+// duration gives a time in picoseconds; 0 where it is no such time, which is complained of.
+func (c *checker) duration(d syntax.Duration) int64 {
+	unit, known := map[string]int64{"s": 1e12, "ms": 1e9, "us": 1e6, "ns": 1e3, "ps": 1}[d.Unit]
+	if !known {
+		c.unknown("unit of time", syntax.Name{At: d.At, Text: d.Unit}, []string{"s", "ms", "us", "ns", "ps"})
+		return 0
+	}
+	// A rational holds 2.5 exactly; it would also take 1e9 or 1/3, which are not times as a handbook writes them.
+	time, ok := new(big.Rat).SetString(d.Number)
+	if !ok || strings.Trim(d.Number, "0123456789.") != "" {
+		c.errorf(d.At, "%s is not a time: write a decimal number and a unit, as in 2.5 us", d.Number)
+		return 0
+	}
+	time.Mul(time, new(big.Rat).SetInt64(unit))
+	if !time.IsInt() || !time.Num().IsInt64() || time.Sign() <= 0 {
+		c.errorf(d.At, "%s %s is not a time that can be counted: it must be a whole number of picoseconds, 1 ps to 100 days", d.Number, d.Unit)
+		return 0
+	}
+	return time.Num().Int64()
+}
+
+// declares holds the counts of the handbook against what was typed.
+func (c *checker) declares() {
+	for _, d := range every[*syntax.Declares](c) {
+		if c.oneOf(d.What, "count of", "orders") == "" {
+			continue
+		}
+		want := c.decimal(d.Count, "a count", 0, 1<<20)
+		if got := len(every[*syntax.Order](c)); want >= 0 && got != want {
+			c.errorf(d.At, "the handbook declares %d orders, but %d are typed: look for one left out or typed twice", want, got)
+		}
+	}
+}

@@ -1,0 +1,50 @@
+package order
+
+import "coldstart/cpu/order/syntax"
+
+// target reads what stands left of <-.
+func (s *scope) target(e syntax.Expr) *Expr {
+	switch e := e.(type) {
+	case *syntax.Ident:
+		x := s.ident(e.Name)
+		if x.Op == "field" || x.Op == "here" {
+			s.errorf(e.At, "%s cannot be set: it is part of the order, or its place", x)
+			return amiss()
+		}
+		return x
+	case *syntax.Index:
+		if e.Name.Text == "sign" {
+			s.errorf(e.Name.At, "the sign of a channel cannot be set: give it a command")
+			return amiss()
+		}
+		return s.index(e)
+	case *syntax.Binary:
+		if e.Op == ":" {
+			return s.join(e.At, s.part(e.X), s.part(e.Y))
+		}
+	case *syntax.Pick:
+		return s.part(e)
+	}
+	s.errorf(e.Where(), "this cannot be set: left of <- stand registers, fields that pick one, lets, store[...], channel[...], command[...], and joins or bits of registers and lets")
+	return amiss()
+}
+
+// part reads a target that is joined or has its bits picked: only what stays in place while other bits of it are set.
+func (s *scope) part(e syntax.Expr) *Expr {
+	switch e := e.(type) {
+	case *syntax.Ident:
+		if x := s.target(e); x.Op == "register" || x.Op == "local" || x.Width == 0 {
+			return x
+		}
+	case *syntax.Binary:
+		if e.Op == ":" {
+			return s.target(e)
+		}
+	case *syntax.Pick:
+		if of, ok := e.X.(*syntax.Ident); ok {
+			return s.pick(e, s.part(of))
+		}
+	}
+	s.errorf(e.Where(), "only registers and lets, and bits of them, can be set in part or in a join")
+	return amiss()
+}

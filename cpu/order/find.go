@@ -1,0 +1,156 @@
+package order
+
+import (
+	"cmp"
+	"math/bits"
+	"slices"
+
+	"coldstart/memory"
+)
+
+// A cube is a set of words that one order reads: those that equal value where mask has ones. An order has one, or, where a
+// field's group leaves values out, one for each value that means a register.
+type cube struct {
+	mask, value memory.Word
+	order       *Order
+}
+
+// cubes gives the cubes of all orders' first words.
+func (c *checker) cubes() []cube {
+	var all []cube
+	for _, o := range c.code.Orders {
+		mine := []cube{{o.Patterns[0].Mask, o.Patterns[0].Value, o}}
+		for _, f := range o.Fields {
+			if slices.Contains(f.Group, nil) {
+				mine = narrow(mine, f)
+			}
+		}
+		all = append(all, mine...)
+	}
+	return all
+}
+
+// narrow splits cubes by the values of a field that mean a register.
+func narrow(cubes []cube, f *Field) []cube {
+	var split []cube
+	for _, c := range cubes {
+		for v, r := range f.Group {
+			if r != nil {
+				mask, value := f.spread(memory.Word(v))
+				split = append(split, cube{c.mask | mask, c.value | value, c.order})
+			}
+		}
+	}
+	return split
+}
+
+// spread puts a value into the places of a field of the first word; mask has ones in them.
+func (f *Field) spread(v memory.Word) (mask, value memory.Word) {
+	left := f.Width
+	for _, p := range f.Pieces {
+		width := p.Hi - p.Lo + 1
+		left -= width
+		mask |= memory.Mask(width) << p.Lo
+		value |= (v >> left & memory.Mask(width)) << p.Lo
+	}
+	return mask, value
+}
+
+// overlaps complains of orders that read the same word.
+func (c *checker) overlaps() {
+	all := c.cubes()
+	g := c.code.Geometry
+	for i, b := range all {
+		for _, a := range all[:i] {
+			if both := a.mask & b.mask; a.order != b.order && a.value&both == b.value&both {
+				c.errorf(c.at[b.order], "orders %s (line %d) and %s both read word %s: one pattern is mistyped, or too wide",
+					a.order.Name, a.order.Line, b.order.Name, g.Style.Word(a.value|b.value, g.Width))
+			}
+		}
+	}
+}
+
+// tableBits is the widest word that gets a table with a place for every word.
+const tableBits = 18
+
+// A decoder finds the order that reads a word. Words are sorted into bins by some of their bits: by all of them where words
+// are narrow, so that a bin holds one cube, else by those that most patterns fix.
+type decoder struct {
+	by    memory.Word // the bits that choose the bin
+	bins  [][]cube    // wide words
+	table []*Order    // narrow words: the order itself
+}
+
+// newDecoder sorts the cubes of a word of width bits.
+func newDecoder(width int, cubes []cube) decoder {
+	if width <= tableBits {
+		d := decoder{table: make([]*Order, 1<<width)}
+		for _, c := range cubes {
+			each(memory.Mask(width)&^c.mask, func(rest memory.Word) { d.table[c.value|rest] = c.order })
+		}
+		return d
+	}
+	d := decoder{by: popular(width, cubes)}
+	d.bins = make([][]cube, 1<<bits.OnesCount64(uint64(d.by)))
+	for _, c := range cubes {
+		each(d.by&^c.mask, func(rest memory.Word) {
+			bin := gather(c.value|rest, d.by)
+			d.bins[bin] = append(d.bins[bin], c)
+		})
+	}
+	return d
+}
+
+// each calls do with every word whose ones lie within mask.
+func each(mask memory.Word, do func(memory.Word)) {
+	for w := memory.Word(0); ; w = (w - mask) & mask {
+		do(w)
+		if w == mask {
+			return
+		}
+	}
+}
+
+// popular picks the ten bits that most cubes fix, the higher one where two are fixed alike.
+func popular(width int, cubes []cube) memory.Word {
+	fixed := make([]int, width)
+	order := make([]int, width)
+	for i := range width {
+		order[i] = width - 1 - i
+		for _, c := range cubes {
+			fixed[i] += int(c.mask >> i & 1)
+		}
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(fixed[j], fixed[i]) })
+	var by memory.Word
+	for _, i := range order[:min(10, width)] {
+		by |= 1 << i
+	}
+	return by
+}
+
+// gather pushes the bits of w that mask has together at the right.
+func gather(w, mask memory.Word) int {
+	at, bin := 0, 0
+	for ; mask != 0; mask &= mask - 1 {
+		bin |= int(w>>bits.TrailingZeros64(uint64(mask))&1) << at
+		at++
+	}
+	return bin
+}
+
+// Find gives the order that reads the word as its first; nil where no order does.
+func (c *Code) Find(w memory.Word) *Order {
+	if c.index.table != nil {
+		if w >= memory.Word(len(c.index.table)) {
+			return nil
+		}
+		return c.index.table[w]
+	}
+	for _, cube := range c.index.bins[gather(w, c.index.by)] {
+		if w&cube.mask == cube.value {
+			return cube.order
+		}
+	}
+	return nil
+}

@@ -1,0 +1,55 @@
+package order
+
+import "coldstart/memory"
+
+// Register finds a register by name, nil where there is none.
+func (c *Code) Register(name string) *Register {
+	return named(c.Registers, func(r *Register) bool { return r.Name == name })
+}
+
+// Order finds an order by name, nil where there is none.
+func (c *Code) Order(name string) *Order {
+	return named(c.Orders, func(o *Order) bool { return o.Name == name })
+}
+
+// Channel finds a channel by name, nil where there is none.
+func (c *Code) Channel(name string) *Channel {
+	return named(c.Channels, func(ch *Channel) bool { return ch.Name == name })
+}
+
+// Trap finds a trap by name, nil where there is none: what would have sprung it then stops the machine.
+func (c *Code) Trap(name string) *Trap {
+	return named(c.Traps, func(t *Trap) bool { return t.Name == name })
+}
+
+// named gives the first thing that is meant.
+func named[T any](things []*T, meant func(*T) bool) *T {
+	for _, t := range things {
+		if meant(t) {
+			return t
+		}
+	}
+	return nil
+}
+
+// Length is how many words the order has.
+func (o *Order) Length() int { return len(o.Patterns) }
+
+// Values appends the value of every field, by Field.Number, to the given slice and returns it. Words are the order's own,
+// Length of them.
+func (o *Order) Values(to, words []memory.Word) []memory.Word {
+	for _, f := range o.Fields {
+		to = append(to, f.Of(words))
+	}
+	return to
+}
+
+// Of is the value of the field in an order's words: its pieces joined, the first the highest.
+func (f *Field) Of(words []memory.Word) memory.Word {
+	var v memory.Word
+	for _, p := range f.Pieces {
+		width := p.Hi - p.Lo + 1
+		v = v<<width | words[p.Word]>>p.Lo&memory.Mask(width)
+	}
+	return v
+}

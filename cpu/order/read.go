@@ -1,0 +1,127 @@
+package order
+
+import (
+	"fmt"
+	"go/scanner"
+	"go/token"
+	"strings"
+
+	"coldstart/cpu/order/syntax"
+	"coldstart/loader/list"
+)
+
+// Read parses and checks a machine file; name stands in its errors. The error is a sorted go/scanner.ErrorList, one plain
+// sentence with a position for each thing wrong: what the notation does not allow, or, where that is in order, what does
+// not fit together. A Code comes back only where nothing is wrong.
+func Read(name string, src []byte) (*Code, error) {
+	file, err := syntax.Parse(name, src)
+	if err != nil {
+		return nil, err
+	}
+	return check(file)
+}
+
+// check turns a tree into a Code. Declarations are collected before anything that uses them, so a file may stand in the
+// order its handbook does.
+func check(file *syntax.File) (*Code, error) {
+	c := &checker{
+		file: file, code: &Code{}, told: map[token.Position]bool{}, declared: map[string]token.Position{},
+		groups: map[string]*group{}, modes: map[string]*syntax.Mode{}, at: map[*Order]token.Position{},
+	}
+	// Nothing can be read while radix and widths are in doubt, so errors in the head stop here.
+	if c.head(); len(c.errs) == 0 {
+		c.registers()
+		c.stores()
+		c.lamps()
+		c.channels()
+		c.names()
+		c.traps()
+		c.timers()
+		c.bodies()
+		c.orders()
+		c.declares()
+	}
+	if len(c.errs) == 0 {
+		c.overlaps()
+	}
+	if len(c.errs) > 0 {
+		c.errs.Sort()
+		return nil, c.errs
+	}
+	c.code.index = newDecoder(c.code.Geometry.Width, c.cubes())
+	return c.code, nil
+}
+
+// A checker is one reading of one tree.
+type checker struct {
+	file     *syntax.File
+	code     *Code
+	errs     scanner.ErrorList
+	told     map[token.Position]bool   // places already complained of
+	declared map[string]token.Position // by kind and name
+	groups   map[string]*group         // groups and choices by field letter
+	modes    map[string]*syntax.Mode
+	modeList []string // their names in file order
+	at       map[*Order]token.Position
+}
+
+// errorf records an error. One place gets one error: what follows from the first would only bury it, and a mode inlined
+// in eight orders would say the same eight times.
+func (c *checker) errorf(at token.Position, format string, args ...any) {
+	if !c.told[at] {
+		c.told[at] = true
+		c.errs.Add(at, fmt.Sprintf(format, args...))
+	}
+}
+
+// unknown complains of a name nobody declared, with the nearest one that somebody did.
+func (c *checker) unknown(what string, n syntax.Name, known []string) {
+	if near := list.Nearest(n.Text, known); near != "" {
+		c.errorf(n.At, "there is no %s %s; the nearest is %s", what, n.Text, near)
+		return
+	}
+	switch len(known) {
+	case 0:
+		c.errorf(n.At, "there is no %s %s, and none is declared", what, n.Text)
+	default:
+		c.errorf(n.At, "there is no %s %s; known are %s", what, n.Text, few(known))
+	}
+}
+
+// few lists words for a sentence, no more than eight.
+func few(words []string) string {
+	if len(words) > 8 {
+		return strings.Join(words[:8], ", ") + " and more"
+	}
+	return strings.Join(words, ", ")
+}
+
+// declare notes a name of a kind; it complains and gives false where the kind has that name already.
+func (c *checker) declare(kind string, n syntax.Name) bool {
+	if first, twice := c.declared[kind+" "+n.Text]; twice {
+		c.errorf(n.At, "%s %s is declared twice, first in line %d", kind, n.Text, first.Line)
+		return false
+	}
+	c.declared[kind+" "+n.Text] = n.At
+	return true
+}
+
+// every gives the statements of one type in file order.
+func every[T syntax.Statement](c *checker) []T {
+	var found []T
+	for _, s := range c.file.Statements {
+		if t, ok := s.(T); ok {
+			found = append(found, t)
+		}
+	}
+	return found
+}
+
+// namesOf gives the names of a list of things, for a hint.
+func namesOf[T any](things []T, name func(T) string) []string {
+	var names []string
+	for _, t := range things {
+		names = append(names, name(t))
+	}
+	return names
+}
