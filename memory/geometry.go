@@ -3,7 +3,6 @@ package memory
 import (
 	"errors"
 	"fmt"
-	"math/bits"
 	"sort"
 )
 
@@ -78,17 +77,11 @@ func (g *Geometry) ColumnName(area *Area, column int) string {
 // Columns is how many columns a word of the area has, parity columns included.
 func (area *Area) Columns() int { return area.Width + len(area.Parity) }
 
-// ParityBits makes the parity columns that belong to the data word w: bit i is column Width+i.
+// ParityBits makes the parity columns that belong to the data word w of an area that Check accepts: bit i is column
+// Width+i.
 func (area *Area) ParityBits(w Word) Word {
-	var columns Word
-	for i := range area.Parity {
-		p := &area.Parity[i]
-		ones := bits.OnesCount64(uint64(w >> uint(p.Lo) & Mask(p.Hi-p.Lo+1)))
-		if ones&1 == 1 != p.Odd {
-			columns |= 1 << i
-		}
-	}
-	return columns
+	p := newPlaced(area, 0)
+	return Word(p.columns(w))
 }
 
 // Check finds what no store can be built by: a width, range, parity or chip that cannot be, areas out of order or

@@ -1,10 +1,8 @@
 package memory
 
 import (
-	"cmp"
 	"fmt"
-	"maps"
-	"slices"
+	"iter"
 )
 
 // A Jam is one cell that is stuck: column Column of the word at Addr, a data bit or Width+i for parity column i, shows
@@ -20,6 +18,9 @@ type jammed struct {
 	ones, zeros cells // the cells stuck at one, at zero; no cell is in both
 	counts
 }
+
+// A jamPage is the jams on the words of one page, nil where there is none.
+type jamPage [pageWords]*jammed
 
 // A counts is how many reads a jammed word got and how many of these showed a cell otherwise than stored.
 type counts struct{ reads, altered int64 }
@@ -40,7 +41,8 @@ func (s *Store) Jam(a Addr, column, value int) error {
 	if value != 0 && value != 1 {
 		return fmt.Errorf("a cell cannot stick at %d: give 0 or 1", value)
 	}
-	j := s.jams[a]
+	slot := p.slot(a)
+	j := s.jamAt(slot)
 	if j == nil {
 		j = new(jammed)
 	}
@@ -55,8 +57,7 @@ func (s *Store) Jam(a Addr, column, value int) error {
 	} else {
 		j.zeros = j.zeros.with(bit)
 	}
-	s.jams[a] = j
-	s.flags[p.slot(a)] |= flagJammed
+	s.setJam(slot, j)
 	s.tell(p, a, before)
 	return nil
 }
@@ -68,15 +69,15 @@ func (s *Store) Unjam(a Addr, column int) error {
 	if err != nil {
 		return err
 	}
-	j, bit := s.jams[a], cellOf(p.Width, column)
+	slot := p.slot(a)
+	j, bit := s.jamAt(slot), cellOf(p.Width, column)
 	if j == nil || !(j.ones.meets(bit) || j.zeros.meets(bit)) {
 		return fmt.Errorf("%s at %s has no jam to take out", s.layout.geometry.ColumnName(p.Area, column), s.layout.geometry.addr(a))
 	}
 	before := s.view(p, a)
 	j.ones, j.zeros = j.ones.without(bit), j.zeros.without(bit)
 	if j.ones == (cells{}) && j.zeros == (cells{}) {
-		delete(s.jams, a)
-		s.flags[p.slot(a)] &^= flagJammed
+		s.setJam(slot, nil)
 	}
 	s.tell(p, a, before)
 	return nil
@@ -85,8 +86,8 @@ func (s *Store) Unjam(a Addr, column int) error {
 // Jams is every jam that is in, by address and then by column.
 func (s *Store) Jams() []Jam {
 	var list []Jam
-	for a, j := range s.jams {
-		p := s.place(a)
+	for slot, j := range s.jammedWords() {
+		p, a := s.layout.at(slot)
 		for column := range p.Columns() {
 			switch bit := cellOf(p.Width, column); {
 			case j.ones.meets(bit):
@@ -96,27 +97,64 @@ func (s *Store) Jams() []Jam {
 			}
 		}
 	}
-	slices.SortFunc(list, func(x, y Jam) int {
-		return cmp.Or(cmp.Compare(x.Addr, y.Addr), cmp.Compare(x.Column, y.Column))
-	})
 	return list
 }
 
 // JamReads is how many reads the word at a got since its first jam was put in, and how many of these showed a cell
 // otherwise than it is stored. Both are 0 for a word without jams. Peek and Column do not count.
 func (s *Store) JamReads(a Addr) (reads, altered int64) {
-	j := s.jams[a]
-	if j == nil {
-		return 0, 0
+	if p := s.place(a); p != nil {
+		if j := s.jamAt(p.slot(a)); j != nil {
+			return j.reads, j.altered
+		}
 	}
-	return j.reads, j.altered
+	return 0, 0
 }
 
-// jamCounts is a copy of the counts of all jammed words.
-func (s *Store) jamCounts() map[Addr]counts {
-	kept := make(map[Addr]counts, len(s.jams))
-	for a, j := range maps.All(s.jams) {
-		kept[a] = j.counts
+// jamAt is the jams on the word of a slot, or nil.
+func (s *Store) jamAt(slot int) *jammed {
+	if page := s.jams[slot>>pageShift]; page != nil {
+		return page[slot%pageWords]
+	}
+	return nil
+}
+
+// setJam makes j the jams on the word of a slot; nil takes the last one off.
+func (s *Store) setJam(slot int, j *jammed) {
+	page := s.jams[slot>>pageShift]
+	if page == nil {
+		page = new(jamPage)
+		s.jams[slot>>pageShift] = page
+	}
+	page[slot%pageWords] = j
+	if j != nil {
+		s.flags[slot] |= flagJammed
+	} else {
+		s.flags[slot] &^= flagJammed
+	}
+}
+
+// jammedWords goes through the words with jams by slot.
+func (s *Store) jammedWords() iter.Seq2[int, *jammed] {
+	return func(yield func(int, *jammed) bool) {
+		for n, page := range s.jams {
+			if page == nil {
+				continue
+			}
+			for i, j := range page {
+				if j != nil && !yield(n<<pageShift+i, j) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// jamCounts is a copy of the counts of all jammed words, by slot.
+func (s *Store) jamCounts() map[int]counts {
+	kept := map[int]counts{}
+	for slot, j := range s.jammedWords() {
+		kept[slot] = j.counts
 	}
 	return kept
 }

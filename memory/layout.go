@@ -1,6 +1,9 @@
 package memory
 
-import "sort"
+import (
+	"math/bits"
+	"sort"
+)
 
 // A layout gives every address that answers a slot, a small number to index slices by. Slots rise with addresses.
 //
@@ -16,8 +19,39 @@ type layout struct {
 // A placed is an area with what every access to it needs, made ready.
 type placed struct {
 	*Area
-	base int  // slot of First
-	mask Word // of the data bits
+	first  Addr
+	length uint64   // words
+	base   int      // slot of first
+	mask   Word     // of the data bits
+	parity []column // as Area.Parity
+}
+
+// A column is a Parity made ready: the column is the parity of the bits under mask, turned round by odd.
+type column struct {
+	mask Word
+	odd  uint16 // 0 or 1
+}
+
+// newPlaced makes an area ready; base is its first slot.
+func newPlaced(area *Area, base int) placed {
+	p := placed{Area: area, first: area.First, length: uint64(area.Last-area.First) + 1, base: base, mask: Mask(area.Width)}
+	for _, parity := range area.Parity {
+		c := column{mask: Mask(parity.Hi-parity.Lo+1) << uint(parity.Lo)}
+		if parity.Odd {
+			c.odd = 1
+		}
+		p.parity = append(p.parity, c)
+	}
+	return p
+}
+
+// columns makes the parity columns that belong to the data word w: bit i is column Width+i.
+func (p *placed) columns(w Word) uint16 {
+	var made uint16
+	for i, c := range p.parity {
+		made |= (uint16(bits.OnesCount64(uint64(w&c.mask)))&1 ^ c.odd) << i
+	}
+	return made
 }
 
 // directWords is up to where addresses are slots: 2^20 words are 20 megabytes of store at the very worst.
@@ -40,7 +74,7 @@ func newLayout(g Geometry) *layout {
 		if area.check() != nil || !after || uint64(area.Last-area.First) >= uint64(mostWords-l.slots) {
 			continue
 		}
-		l.placed = append(l.placed, placed{Area: area, base: l.slots, mask: Mask(area.Width)})
+		l.placed = append(l.placed, newPlaced(area, l.slots))
 		l.slots += int(area.Last-area.First) + 1
 		l.direct = l.direct && area.Last < directWords
 	}
@@ -71,7 +105,7 @@ func (l *layout) find(a Addr) *placed {
 }
 
 // slot is the slot of a, which lies in p.
-func (p *placed) slot(a Addr) int { return p.base + int(a-p.First) }
+func (p *placed) slot(a Addr) int { return p.base + int(a-p.first) }
 
 // at is the inverse of slot: the area and the address of a slot; nil for a slot in a gap.
 func (l *layout) at(slot int) (*placed, Addr) {
@@ -80,7 +114,7 @@ func (l *layout) at(slot int) (*placed, Addr) {
 		return nil, 0
 	}
 	p := &l.placed[i]
-	a := p.First + Addr(slot-p.base)
+	a := p.first + Addr(slot-p.base)
 	if a > p.Last {
 		return nil, 0
 	}

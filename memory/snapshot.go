@@ -13,8 +13,8 @@ import (
 type Snapshot struct {
 	layout *layout
 	fill   uint64
-	pages  []*page // nil: no word of it written
-	counts map[Addr]counts
+	pages  []*page        // nil: no word of it written
+	counts map[int]counts // by slot of the jammed words
 }
 
 // A page is the state of pageWords slots.
@@ -49,8 +49,8 @@ func (s *Store) Restore(sn *Snapshot) error {
 			s.restorePage(n, p)
 		}
 	}
-	for a, j := range s.jams {
-		j.counts = sn.counts[a]
+	for slot, j := range s.jammedWords() {
+		j.counts = sn.counts[slot]
 	}
 	for _, w := range marked {
 		s.tell(w.placed, w.addr, w.before)

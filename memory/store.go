@@ -17,7 +17,7 @@ type Store struct {
 	direct []flag  // flags where a slot is the address, else nil
 	recent *placed // the area last met: most accesses come in runs
 
-	jams     map[Addr]*jammed
+	jams     []*jamPage // by page; nil: no jam in it, nor ever was
 	onChange func(Addr)
 
 	dirty []bool  // by page: written since kept was taken
@@ -43,7 +43,7 @@ func NewStore(g Geometry, fill uint64) *Store {
 		raw:     make([]Word, l.slots),
 		columns: make([]uint16, l.slots),
 		flags:   make([]flag, l.slots),
-		jams:    map[Addr]*jammed{},
+		jams:    make([]*jamPage, l.pages()),
 		dirty:   make([]bool, l.pages()),
 		kept:    make([]*page, l.pages()),
 	}
@@ -59,7 +59,7 @@ func (s *Store) Geometry() *Geometry { return &s.layout.geometry }
 // Read gives the word at a as the machine sees it, and what there is to remark about it: NoReply with word 0,
 // NeverWritten, ParityWrong. Reads of words with a jam are counted.
 func (s *Store) Read(a Addr) (Word, Status) {
-	// A plain word: one flag test and one load. The rest is kept apart so that this much can be inlined.
+	// A plain word: one flag test and one load.
 	if a < Addr(len(s.direct)) && s.direct[a]&(flagWritten|flagJammed) == flagWritten {
 		return s.raw[a], 0
 	}
@@ -158,7 +158,7 @@ func (s *Store) Column(a Addr, column int) (stored, seen int, ok bool) {
 
 // place is the area a lies in, or nil.
 func (s *Store) place(a Addr) *placed {
-	if p := s.recent; p != nil && a >= p.First && a <= p.Last {
+	if p := s.recent; p != nil && uint64(a-p.first) < p.length {
 		return p
 	}
 	p := s.layout.find(a)
@@ -168,21 +168,24 @@ func (s *Store) place(a Addr) *placed {
 	return p
 }
 
-// put stores w, which fits, at a in p.
+// put stores w, which fits, at a in p, and tells of the change of a marked word.
 func (s *Store) put(p *placed, a Addr, w Word) {
 	slot := p.slot(a)
-	marked := s.flags[slot]&flagMarked != 0
-	var before view
-	if marked {
-		before = s.view(p, a)
+	if s.flags[slot]&flagMarked == 0 {
+		s.set(p, slot, w)
+		return
 	}
+	before := s.view(p, a)
+	s.set(p, slot, w)
+	s.tell(p, a, before)
+}
+
+// set stores w and the parity that belongs to it.
+func (s *Store) set(p *placed, slot int, w Word) {
 	s.raw[slot] = w
-	s.columns[slot] = uint16(p.ParityBits(w))
+	s.columns[slot] = p.columns(w)
 	s.flags[slot] |= flagWritten
 	s.dirty[slot>>pageShift] = true
-	if marked {
-		s.tell(p, a, before)
-	}
 }
 
 // A cells is all columns of one word.
@@ -212,15 +215,15 @@ func (s *Store) view(p *placed, a Addr) view {
 	v := view{stored: cells{s.raw[slot], s.columns[slot]}}
 	if s.flags[slot]&flagWritten == 0 {
 		w := Fill(s.fill, uint64(a), p.Width)
-		v.stored = cells{w, uint16(p.ParityBits(w))}
+		v.stored = cells{w, p.columns(w)}
 		v.status = NeverWritten
 	}
 	v.seen = v.stored
 	if s.flags[slot]&flagJammed != 0 {
-		v.jam = s.jams[a]
+		v.jam = s.jamAt(slot)
 		v.seen = v.jam.through(v.stored)
 		// Stored parity is right by the way it is made: only a jam can spoil it.
-		if uint16(p.ParityBits(v.seen.data)) != v.seen.columns {
+		if p.columns(v.seen.data) != v.seen.columns {
 			v.status |= ParityWrong
 		}
 	}
