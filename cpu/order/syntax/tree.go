@@ -35,10 +35,11 @@ type Name struct {
 	Text string
 }
 
-// A Number is a number as typed; which radix it is in, the checker knows.
+// A Number is a number as typed; which radix it is in, the checker knows, unless a word before it says so.
 type Number struct {
-	At   token.Position
-	Text string
+	At    token.Position
+	Text  string
+	Radix string // octal, hexadecimal, decimal, binary: the word before it; empty where none stands
 }
 
 // A Title is a statement that only says something: machine "..." or issue "...".

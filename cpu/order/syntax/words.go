@@ -1,0 +1,208 @@
+package syntax
+
+import (
+	"slices"
+	"strings"
+)
+
+// operatorWords mean something inside a value, so nothing that a value may name is called so.
+var operatorWords = []string{"and", "else", "if", "not", "or", "then", "xor"}
+
+// radixWords are the number styles; before a number one of them says how that number is meant.
+var radixWords = []string{"octal", "hexadecimal", "decimal", "binary"}
+
+// units are those of a Duration.
+var units = []string{"s", "ms", "us", "ns", "ps"}
+
+// is reports whether a mark stands at the cursor.
+func (p *parser) is(m string) bool { t := p.tok(); return t.kind == mark && t.text == m }
+
+// isWord reports whether a certain word stands at the cursor.
+func (p *parser) isWord(w string) bool { t := p.tok(); return t.kind == word && t.text == w }
+
+// accept takes a mark if it stands at the cursor.
+func (p *parser) accept(m string) bool {
+	if p.is(m) {
+		p.at++
+		return true
+	}
+	return false
+}
+
+// acceptWord takes a word if it stands at the cursor.
+func (p *parser) acceptWord(w string) bool {
+	if p.isWord(w) {
+		p.at++
+		return true
+	}
+	return false
+}
+
+// take wants a mark.
+func (p *parser) take(m string) {
+	if !p.accept(m) {
+		p.expected(m, nil)
+	}
+}
+
+// takeWord wants one of some words, and gives it with its place.
+func (p *parser) takeWord(words ...string) Name {
+	n := Name{p.here(), p.tok().text}
+	if p.tok().kind != word || !slices.Contains(words, n.Text) {
+		p.expected(oneOf(words), words)
+		return Name{}
+	}
+	p.at++
+	return n
+}
+
+// oneOf lists words for a message.
+func oneOf(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+}
+
+// anyWord wants a word; what says which for a message.
+func (p *parser) anyWord(what string) Name {
+	t := p.tok()
+	if t.kind != word {
+		p.expected(what, nil)
+		return Name{}
+	}
+	return Name{p.where(p.advance()), t.text}
+}
+
+// name wants a word that values may use.
+func (p *parser) name(what string) Name {
+	if t := p.tok(); t.kind == word && slices.Contains(operatorWords, t.text) {
+		p.expected(what+", which is no word that values are built with", nil)
+	}
+	return p.anyWord(what)
+}
+
+// names wants names between commas.
+func (p *parser) names(what string) []Name {
+	list := []Name{p.name(what)}
+	for p.accept(",") {
+		list = append(list, p.name(what))
+	}
+	return list
+}
+
+// field wants the letter of a field.
+func (p *parser) field() Name {
+	if t := p.tok(); t.kind != word || len(t.text) != 1 {
+		p.expected("the letter of a field", nil)
+	}
+	return p.anyWord("the letter of a field")
+}
+
+// digits wants a number; what says which for a message.
+func (p *parser) digits(what string) Number {
+	t := p.tok()
+	if t.kind != number {
+		p.expected(what, nil)
+		return Number{}
+	}
+	return Number{At: p.where(p.advance()), Text: t.text}
+}
+
+// number wants a number, perhaps with a word before it that says its radix.
+func (p *parser) number(what string) Number {
+	at, radix := p.here(), ""
+	if p.radixAhead() {
+		radix = p.advance().text
+	}
+	n := p.digits(what)
+	n.At, n.Radix = at, radix
+	return n
+}
+
+// radixAhead reports whether a radix word and a number stand at the cursor.
+func (p *parser) radixAhead() bool {
+	return p.tok().kind == word && slices.Contains(radixWords, p.tok().text) && p.peek().kind == number
+}
+
+// decimal wants a count: a number of decimal digits.
+func (p *parser) decimal(what string) Number {
+	if t := p.tok(); t.kind == number && digits(t.text, 0) < len(t.text) {
+		p.expected(what+" in decimal digits", nil)
+	}
+	return p.digits(what)
+}
+
+// width wants a count of bits: 18 bits.
+func (p *parser) width() Number {
+	n := p.decimal("how many bits")
+	p.takeWord("bits", "bit")
+	return n
+}
+
+// span wants a range of addresses, or a single one, which is both ends.
+func (p *parser) span() (first, last Number) {
+	first = p.digits("an address")
+	if !p.accept("-") {
+		return first, first
+	}
+	return first, p.digits("an address")
+}
+
+// bits wants a run of bit numbers, 8-0, or a single one.
+func (p *parser) bits() Bits {
+	first := p.decimal("a bit number")
+	b := Bits{At: first.At, First: first.Text}
+	if p.accept("-") {
+		b.Last = p.decimal("a bit number").Text
+	}
+	return b
+}
+
+// text wants words between quotes.
+func (p *parser) text(what string) string {
+	t := p.tok()
+	if t.kind != quoted {
+		p.expected(what+` in quotes, "like this"`, nil)
+		return ""
+	}
+	return p.advance().text
+}
+
+// duration wants a time: 2.5 us.
+func (p *parser) duration() Duration {
+	n := p.decimal("a time")
+	d := Duration{At: n.At, Number: n.Text}
+	if t := p.tok(); t.kind == pick && digits(t.text, 0) == len(t.text) {
+		d.Number += "." + p.advance().text
+	}
+	d.Unit = p.takeWord(units...).Text
+	return d
+}
+
+// heading takes the marks that end a head line: the page of the handbook and the doubt mark.
+func (p *parser) heading(m *Mark) {
+	if p.acceptWord("page") {
+		m.Page = p.page()
+	}
+	m.Doubt = p.accept("?")
+	p.endLine("page, ? or the end of the line")
+}
+
+// page takes a page number, whatever it is made of, up to the next blank: tokens that stand close together.
+func (p *parser) page() string {
+	from := p.tok()
+	if from.kind == lineEnd || from.text == "?" {
+		p.expected("a page number, 3-4", nil)
+		return ""
+	}
+	end := from.col
+	for t := p.tok(); t.kind != lineEnd && t.col == end && t.text != "?"; t = p.tok() {
+		if t.kind != word && t.kind != number && t.kind != pick && t.text != "-" && t.text != "/" {
+			p.expected("a page number, 3-4", nil)
+			return ""
+		}
+		end = p.advance().end
+	}
+	return p.typed[from.col:end]
+}
