@@ -1,0 +1,119 @@
+package assemble
+
+import (
+	"cmp"
+	"slices"
+
+	"coldstart/memory"
+)
+
+// A sum is a word that waits for the words it sums.
+type sum struct {
+	*job
+	first, last memory.Addr
+	state       state
+	word        memory.Word
+}
+
+// sum reads FIRST, LAST and keeps the place for the word.
+func (a *assembler) sum(j *job) {
+	first, ok := j.address("an address", j.at)
+	if !ok || !j.comma("the last address") {
+		return
+	}
+	from := j.peek()
+	last, ok := j.address("an address", j.at)
+	if !ok || !j.finish() {
+		return
+	}
+	if last < first {
+		j.wrong(from, "a sum goes from the first address to the last, and %s is before %s", a.addr(last), a.addr(first))
+		return
+	}
+	a.sums = append(a.sums, &sum{job: j, first: first, last: last})
+	a.emit(j.at, 0, j.line, false)
+}
+
+// settle puts the words in the order of their addresses, finds addresses assembled twice, and adds up the sums.
+func (a *assembler) settle() {
+	slices.SortStableFunc(a.words, func(v, w Word) int { return cmp.Compare(v.Addr, w.Addr) })
+	a.findDoubles()
+	if len(a.errs) > 0 {
+		return // words may be missing that are there but for another error
+	}
+	waiting := map[memory.Addr]*sum{}
+	for _, s := range a.sums {
+		waiting[s.at] = s
+	}
+	for _, s := range a.sums {
+		a.addUp(s, waiting)
+	}
+}
+
+// findDoubles complains of each run of addresses assembled twice.
+func (a *assembler) findDoubles() {
+	for i := 1; i < len(a.words); i++ {
+		if a.words[i].Addr != a.words[i-1].Addr {
+			continue
+		}
+		first, second := a.words[i-1], a.words[i]
+		to := i
+		for to+2 < len(a.words) && a.words[to+2].Addr == a.words[to+1].Addr && a.words[to+1].Addr == a.words[to].Addr+1 {
+			to += 2
+		}
+		what := a.addr(second.Addr) + " is"
+		if to > i {
+			what += " the first of several addresses"
+		}
+		other := line{source: first.At.Filename, number: first.At.Line}
+		a.errorf(second.At, "%s assembled twice: here, and already in %s", what, other.seenFrom(second.At.Filename))
+		i = to
+	}
+}
+
+// addUp works out a sum, and first the sums it covers.
+func (a *assembler) addUp(s *sum, waiting map[memory.Addr]*sum) {
+	if s.state != unread {
+		return
+	}
+	s.state = reading
+	i, _ := slices.BinarySearchFunc(a.words, s.first, func(w Word, at memory.Addr) int { return cmp.Compare(w.Addr, at) })
+	for at := s.first; ; at++ {
+		if i >= len(a.words) || a.words[i].Addr != at {
+			s.wrong(s.line.items[0], "the sum from %s to %s covers %s, where nothing is assembled",
+				a.addr(s.first), a.addr(s.last), a.addr(at))
+			return
+		}
+		if inner := waiting[at]; inner != nil {
+			if a.addUp(inner, waiting); inner.state == reading {
+				s.wrong(s.line.items[0], "the sum covers the sum at %s, which waits for it", a.addr(at))
+				return
+			}
+		}
+		s.word += a.words[i].Word
+		i++
+		if at == s.last {
+			break
+		}
+	}
+	s.state = read
+	s.word &= memory.Mask(a.code.Geometry.Width)
+	i, _ = slices.BinarySearchFunc(a.words, s.at, func(w Word, at memory.Addr) int { return cmp.Compare(w.Addr, at) })
+	a.words[i].Word = s.word
+}
+
+// program is the result of an assembly without errors.
+func (a *assembler) program() *Program {
+	p := &Program{Words: a.words}
+	for _, name := range a.names() {
+		if s := a.symbols[name]; !s.constant {
+			p.Labels = append(p.Labels, Label{Name: name, Addr: s.at, At: s.defined.line.start()})
+		}
+	}
+	slices.SortStableFunc(p.Labels, func(l, m Label) int { return cmp.Compare(l.Addr, m.Addr) })
+	for _, b := range a.blocks {
+		p.Blocks = append(p.Blocks, b.Block)
+	}
+	slices.SortFunc(p.Blocks, func(b, c Block) int { return cmp.Compare(b.Number, c.Number) })
+	return p
+}

@@ -1,0 +1,252 @@
+package order
+
+import (
+	"fmt"
+	"math/bits"
+
+	"coldstart/memory"
+)
+
+// A Place is where an order stands, and what its registers are taken to hold when it acts.
+type Place struct {
+	At      memory.Addr
+	Assumed map[*Register]memory.Word // a register missing here is not known
+}
+
+// A scene is all that the value of an operand may depend on before anything runs.
+type scene struct {
+	code   *Code
+	order  *Order
+	fields []memory.Word // by Field.Number
+	place  Place
+}
+
+// value works out e. An error is an unknownRegister, or says that e needs a running machine.
+func (s *scene) value(e *Expr) (memory.Word, error) {
+	switch e.Op {
+	case "const":
+		return e.Value, nil
+	case "field":
+		return s.fields[e.Index], nil
+	case "here":
+		return memory.Word(s.place.At) & memory.Mask(e.Width), nil
+	case "register":
+		return s.register(s.code.Registers[e.Index])
+	case "group":
+		group := s.order.Fields[e.Index].Group
+		if v := s.fields[e.Index]; v < memory.Word(len(group)) && group[v] != nil {
+			return s.register(group[v])
+		}
+		return 0, fmt.Errorf("field %s picks no register", s.order.Fields[e.Index].Name)
+	case "cond":
+		c, err := s.value(e.Args[0])
+		if err != nil {
+			return 0, err
+		}
+		return s.value(e.Args[2-c&1])
+	}
+	return s.worked(e)
+}
+
+// register is what a register holds: the order counter is known from the place of the order, all others are assumed.
+func (s *scene) register(r *Register) (memory.Word, error) {
+	if r == s.code.Counter {
+		at := memory.Word(s.place.At)
+		if s.code.HoldsNext {
+			at += memory.Word(len(s.order.Patterns))
+		}
+		return at & memory.Mask(r.Width), nil
+	}
+	if w, ok := s.place.Assumed[r]; ok {
+		return w & memory.Mask(r.Width), nil
+	}
+	return 0, unknownRegister{r}
+}
+
+// An unknownRegister says that a value hangs on a register nothing is assumed about.
+type unknownRegister struct{ *Register }
+
+// Error asks for the assumption.
+func (u unknownRegister) Error() string {
+	return fmt.Sprintf("what %s holds is not known here; say `assume %s = ...` above", u.Name, u.Name)
+}
+
+// worked is the value of an operation whose operands are all worked out first.
+func (s *scene) worked(e *Expr) (memory.Word, error) {
+	var arg [2]memory.Word
+	if len(e.Args) == 0 || len(e.Args) > len(arg) {
+		return 0, needsRun(e)
+	}
+	for i, a := range e.Args {
+		var err error
+		if arg[i], err = s.value(a); err != nil {
+			return 0, err
+		}
+	}
+	x, y, width := arg[0], arg[1], e.Args[0].Width
+	mask := memory.Mask(e.Width)
+	switch e.Op {
+	case "not":
+		return ^x & mask, nil
+	case "bits":
+		return x >> e.Lo & mask, nil
+	case "cut", "extend":
+		return x & mask, nil
+	case "sign-extend":
+		return extendSign(x, width) & mask, nil
+	case "join":
+		return x<<e.Args[1].Width | y, nil
+	case "and":
+		return x & y, nil
+	case "or":
+		return x | y, nil
+	case "xor":
+		return x ^ y, nil
+	case "+":
+		return (x + y) & mask, nil
+	case "-":
+		return (x - y) & mask, nil
+	case "=", "/=", "<", "<=", ">", ">=":
+		return compared(e.Op, x, y), nil
+	}
+	return moved(e, x, y)
+}
+
+// compared is 1 where x and y, numbers without sign, stand as op says.
+func compared(op string, x, y memory.Word) memory.Word {
+	holds := false
+	switch op {
+	case "=":
+		holds = x == y
+	case "/=":
+		holds = x != y
+	case "<":
+		holds = x < y
+	case "<=":
+		holds = x <= y
+	case ">":
+		holds = x > y
+	case ">=":
+		holds = x >= y
+	}
+	if holds {
+		return 1
+	}
+	return 0
+}
+
+// moved is x shifted or rotated by n places.
+func moved(e *Expr, x, n memory.Word) (memory.Word, error) {
+	width := memory.Word(e.Width)
+	mask := memory.Mask(e.Width)
+	switch e.Op {
+	case "left":
+		return x << n & mask, nil
+	case "right":
+		return x >> n, nil
+	case "draw":
+		return memory.Word(int64(extendSign(x, e.Width))>>n) & mask, nil
+	case "rotate-left":
+		n %= width
+		return (x<<n | x>>(width-n)) & mask, nil
+	case "rotate-right":
+		n %= width
+		return (x>>n | x<<(width-n)) & mask, nil
+	}
+	return 0, needsRun(e)
+}
+
+// extendSign repeats the top bit of a width-bit word through all 64.
+func extendSign(x memory.Word, width int) memory.Word {
+	over := 64 - width
+	return memory.Word(int64(x<<over) >> over)
+}
+
+// needsRun says that e is known only while the machine runs: the store, a channel, the adder.
+func needsRun(e *Expr) error {
+	return fmt.Errorf("its value hangs on `%v`, which is known only in a run; write the number of the field itself", e)
+}
+
+// A reach is how the value of an operand follows its field: from Zero on by Slope for each 1 of the field, the top bit
+// perhaps counting downwards. Nearly every order code has no other kind, and it turns round without a search.
+type reach struct {
+	zero, slope memory.Word
+	down        bool // the top bit of the field is its sign
+	straight    bool // false: the value follows the field in some other way, and nothing else here counts
+}
+
+// reach looks at the value for field 0 and for each single bit of the field.
+func (s *scene) reach(as *Expr, f *Field) (reach, error) {
+	mask := memory.Mask(as.Width)
+	zero, err := s.at(as, f, 0)
+	if err != nil {
+		return reach{}, err
+	}
+	r := reach{zero: zero, straight: true}
+	for i := range f.Width {
+		w, err := s.at(as, f, 1<<i)
+		if err != nil {
+			return reach{}, err
+		}
+		rise := (w - zero) & mask
+		if i == 0 {
+			r.slope = rise
+		}
+		want := r.slope << i & mask
+		if i == f.Width-1 && rise != want {
+			r.down = true
+			want = -want & mask
+		}
+		r.straight = r.straight && rise == want
+	}
+	return r, nil
+}
+
+// at is the value of as where field f holds d.
+func (s *scene) at(as *Expr, f *Field, d memory.Word) (memory.Word, error) {
+	s.fields[f.Number] = d
+	return s.value(as)
+}
+
+// solve gives the field whose value is want; ok is false where there is none.
+func (s *scene) solve(as *Expr, f *Field, r reach, want memory.Word) (d memory.Word, ok bool) {
+	field := memory.Mask(f.Width)
+	if r.straight && r.slope != 0 {
+		diff := extendSign((want-r.zero)&memory.Mask(as.Width), as.Width)
+		for _, d := range []memory.Word{
+			memory.Word(int64(diff)/int64(extendSign(r.slope, as.Width))) & field,
+			(want - r.zero) & memory.Mask(as.Width) / r.slope & field,
+		} {
+			if w, err := s.at(as, f, d); err == nil && w == want {
+				return d, true
+			}
+		}
+		return 0, false
+	}
+	// Any other way round is found by trying; wider fields than this would take a noticeable time.
+	if f.Width > 16 {
+		return 0, false
+	}
+	for d := range field + 1 {
+		if w, err := s.at(as, f, d); err == nil && w == want {
+			return d, true
+		}
+	}
+	return 0, false
+}
+
+// ends are the lowest and highest distance from zero that the field can make; ok is false where they say nothing.
+func (r reach) ends(f *Field) (low, high Value, ok bool) {
+	up := f.Width
+	if r.down {
+		up--
+	}
+	if !r.straight || r.slope == 0 || bits.Len64(uint64(r.slope))+f.Width > 63 {
+		return low, high, false
+	}
+	high.Size = uint64(r.slope * memory.Mask(up))
+	if r.down {
+		low = Value{Size: uint64(r.slope) << up, Minus: true}
+	}
+	return low, high, true
+}

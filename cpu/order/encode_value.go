@@ -1,0 +1,91 @@
+package order
+
+import (
+	"fmt"
+
+	"coldstart/memory"
+)
+
+// A Value is a number as order text writes it: a size, perhaps with a minus sign before it.
+type Value struct {
+	Size    uint64
+	Minus   bool
+	Address bool   // a label or a place, which goes through an operand's As even where a register decides
+	Name    string // as typed, for messages; empty for a plain number
+}
+
+// Bits gives v in width bits. A minus sign is taken in the machine's complement, so that -0 is a word of ones in a
+// machine of ones complement. The error is one sentence that says how much would fit.
+func (c *Code) Bits(v Value, width int) (memory.Word, error) {
+	mask := memory.Mask(width)
+	w := memory.Word(v.Size)
+	if !v.Minus {
+		if w > mask {
+			return 0, fmt.Errorf("%s is too wide: %d bits hold at most %s", c.Text(v), width, c.number(uint64(mask)))
+		}
+		return w, nil
+	}
+	top := memory.Word(1) << (width - 1)
+	most := top - 1
+	if c.Complement == twos {
+		most = top // one more below zero than above
+	}
+	if w > most {
+		return 0, fmt.Errorf("%s is too wide: %d bits hold at least -%s", c.Text(v), width, c.number(uint64(most)))
+	}
+	switch c.Complement {
+	case ones:
+		return ^w & mask, nil
+	case signMagnitude:
+		return w | top, nil
+	}
+	return -w & mask, nil
+}
+
+// The words a machine file uses for its complement.
+const (
+	twos          = "twos"
+	ones          = "ones"
+	signMagnitude = "sign-magnitude"
+)
+
+// Signed reads the width bits of w as a number with a sign, in the machine's complement: the inverse of Bits.
+func (c *Code) Signed(w memory.Word, width int) Value {
+	top := memory.Word(1) << (width - 1)
+	if w&top == 0 {
+		return Value{Size: uint64(w)}
+	}
+	switch c.Complement {
+	case ones:
+		return Value{Size: uint64(^w & memory.Mask(width)), Minus: true}
+	case signMagnitude:
+		return Value{Size: uint64(w &^ top), Minus: true}
+	}
+	return Value{Size: uint64(-w & memory.Mask(width)), Minus: true}
+}
+
+// Text is v as a person reads it: the number, and before it the name it was typed as, if any.
+func (c *Code) Text(v Value) string {
+	text := c.number(v.Size)
+	if v.Address && !v.Minus {
+		text = c.digits(c.Geometry.Style.Addr(memory.Addr(v.Size), c.Geometry.AddrBits))
+	}
+	if v.Minus {
+		text = "-" + text
+	}
+	if v.Name != "" {
+		return v.Name + " (" + text + ")"
+	}
+	return text
+}
+
+// number writes n as order text does: without leading zeros, and beginning with a digit.
+func (c *Code) number(n uint64) string { return c.digits(c.Geometry.Style.Number(n)) }
+
+// digits puts a zero before a hexadecimal number that begins with a letter: order text takes that for a name.
+func (c *Code) digits(text string) string {
+	if text[0] > '9' {
+		return "0" + text
+	}
+	return text
+}
