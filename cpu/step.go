@@ -23,6 +23,7 @@ type Step struct {
 	At, Done  Time          // when it began, when it was done
 	Place     memory.Addr   // where its first word stands
 	Words     []memory.Word // the words fetched, as the machine saw them
+	Fields    []memory.Word // the values of the order's fields
 	Order     *order.Order  // nil: no order reads the word, or a trap or timer came before it was known
 	Uses      []Use         // registers read
 	Reads     []Access      // store words read, fetches left out
@@ -38,6 +39,7 @@ type Step struct {
 type Use struct {
 	Register *order.Register
 	Value    memory.Word
+	Unknown  bool // nothing has set the register since power-up: the value is the fill's
 }
 
 // An Access is a store word read or written, with what was read or was to be written, and what the store said.

@@ -1,0 +1,123 @@
+// Package duplex puts the parts of a control processor together: halves with their store, channels and lamps on one time
+// line. A machine may be one half alone.
+package duplex
+
+import (
+	"coldstart/cpu"
+	"coldstart/cpu/channel"
+	"coldstart/cpu/order"
+	"coldstart/cpu/panel"
+	"coldstart/memory"
+)
+
+// A Half is one control processor with all that moves when it runs: its machine, store, channels and lamp drivers.
+type Half struct {
+	Name    string // A or B
+	Machine *cpu.Machine
+	Store   *memory.Store
+	Rack    *channel.Rack
+	Panel   *panel.Panel
+
+	drivers map[string]*channel.LampDriver // by plug-in
+	asked   map[memory.Addr]memory.Word    // what was last asked to be stored in a lamp row
+}
+
+// NewHalf builds a half with its power off. Store words and registers hold what the fill makes until something writes them.
+func NewHalf(name string, code *order.Code, rack *channel.Rack, fill uint64) *Half {
+	h := &Half{
+		Name: name, Rack: rack, Panel: panel.New(code),
+		Store:   memory.NewStore(code.Geometry, fill),
+		drivers: map[string]*channel.LampDriver{},
+		asked:   map[memory.Addr]memory.Word{},
+	}
+	h.Machine = cpu.New(code, h.Store, rack, fill)
+	for _, l := range code.Lamps {
+		h.drivers[l.PlugIn] = new(channel.LampDriver)
+	}
+	return h
+}
+
+// Driver is the lamp driver on a plug-in; nil where the machine file has none there.
+func (h *Half) Driver(plugIn string) *channel.LampDriver { return h.drivers[plugIn] }
+
+// Asked notes what a step asked to be stored in lamp rows; it tells whether there was any.
+func (h *Half) Asked(s *cpu.Step) bool {
+	any := false
+	for i := range s.Writes {
+		w := &s.Writes[i]
+		if _, lamps := h.Panel.Row(w.Addr); lamps && w.Status&(memory.Protected|memory.NoReply) == 0 {
+			h.asked[w.Addr] = w.Word
+			any = true
+		}
+	}
+	return any
+}
+
+// Picture is the lamps as they are now, each row with what was asked of it as far as Asked was told.
+func (h *Half) Picture() panel.Picture { return h.Panel.Picture(h.source()) }
+
+// Line is one lamp row as it is now.
+func (h *Half) Line(row panel.Row) panel.Line {
+	seen := h.seen(row.Addr)
+	asked, ok := h.asked[row.Addr]
+	if !ok {
+		asked = seen
+	}
+	return panel.Line{Row: row, Asked: asked, Seen: seen, Lit: h.light(row.Addr, seen)}
+}
+
+// source is where a picture gets its words from.
+func (h *Half) source() panel.Source {
+	return panel.Source{
+		Asked:    func(a memory.Addr) (memory.Word, bool) { w, ok := h.asked[a]; return w, ok },
+		Seen:     h.seen,
+		Light:    h.light,
+		Register: h.Machine.Value,
+	}
+}
+
+// seen is a store word as the machine sees it.
+func (h *Half) seen(a memory.Addr) memory.Word {
+	_, w, _ := h.Store.Peek(a)
+	return w
+}
+
+// light is which lamps of a row are lit while a word stands in it.
+func (h *Half) light(row memory.Addr, w memory.Word) memory.Word {
+	r, ok := h.Panel.Row(row)
+	if !ok {
+		return 0
+	}
+	return h.drivers[r.PlugIn].Light(row, w) & (memory.Mask(r.Hi-r.Lo+1) << r.Lo)
+}
+
+// A State is the whole state of a Half at one moment; jams are not part of it.
+type State struct {
+	machine cpu.Snapshot
+	store   *memory.Snapshot
+	rack    *channel.Rack
+	asked   map[memory.Addr]memory.Word
+}
+
+// Keep copies the state; store pages that have not changed are shared with states kept before.
+func (h *Half) Keep() State {
+	asked := make(map[memory.Addr]memory.Word, len(h.asked))
+	for a, w := range h.asked {
+		asked[a] = w
+	}
+	return State{machine: h.Machine.Snapshot(), store: h.Store.Snapshot(), rack: h.Rack.Clone(), asked: asked}
+}
+
+// Recall brings the half back to a state kept of it; what is run from there is the same again.
+func (h *Half) Recall(s State) error {
+	if err := h.Store.Restore(s.store); err != nil {
+		return err
+	}
+	h.Machine.Restore(s.machine)
+	h.Rack.Restore(s.rack)
+	clear(h.asked)
+	for a, w := range s.asked {
+		h.asked[a] = w
+	}
+	return nil
+}

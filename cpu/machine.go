@@ -1,0 +1,146 @@
+package cpu
+
+import (
+	"math"
+
+	"coldstart/cpu/internal/plan"
+	"coldstart/cpu/order"
+	"coldstart/memory"
+)
+
+// A Machine is one processor half running a Code on a Bus.
+type Machine struct {
+	code   *order.Code
+	bus    memory.Bus
+	ports  Ports
+	file   *plan.File // register values, and what bound orders need beside them
+	adder  plan.Adder
+	binder *plan.Binder
+	bounds bounds
+	traps  []trapPlan
+	boot   *plan.Bound
+
+	now       Time
+	orders    int64
+	deadlines []Time // of the timers; Never where one does not run
+	next      Time   // the earliest deadline
+	spent     int64  // cycles that the order acting spends beyond its cost
+	halted    bool
+	waiting   bool
+	paused    bool
+	trap      *Trap // the last one
+	inTrap    bool
+
+	observer Observer
+	step     Step
+	known    []bool // registers that something has set, while observed
+}
+
+// New makes a machine with its power off: registers hold values made from the fill, as store does, and Boot starts it.
+// The code may be shared with other machines; bus and ports may not.
+func New(code *order.Code, bus memory.Bus, ports Ports, fill uint64) *Machine {
+	f := plan.NewFile(code)
+	m := &Machine{
+		code: code, bus: bus, ports: ports, file: f,
+		adder:     plan.AdderOf(code.Complement),
+		binder:    plan.NewBinder(code, f),
+		bounds:    newBounds(code.Geometry.AddrBits),
+		deadlines: make([]Time, len(code.Timers)),
+		known:     make([]bool, len(code.Registers)),
+		halted:    true,
+	}
+	for i, r := range code.Registers {
+		f.Words[i] = memory.Fill(fill, ^uint64(i), r.Width) // numbers no address has
+	}
+	m.bindTraps()
+	m.stopTimers()
+	return m
+}
+
+// Boot does what the machine file's boot rule says, at once and at no cost, and lets the machine run.
+func (m *Machine) Boot() {
+	m.halted = false
+	m.begin(0)
+	m.exec(m.boot)
+}
+
+// Code is the machine file this machine runs.
+func (m *Machine) Code() *order.Code { return m.code }
+
+// Now is the time the machine has come to.
+func (m *Machine) Now() Time { return m.now }
+
+// Orders is how many orders have been begun since power-up.
+func (m *Machine) Orders() int64 { return m.orders }
+
+// Halted tells whether the machine stands still: never started, halted, or stopped by a trap.
+func (m *Machine) Halted() bool { return m.halted }
+
+// Waiting tells whether the machine stands in an order that waits.
+func (m *Machine) Waiting() bool { return m.waiting }
+
+// LastTrap is the last trap that sprang; nil where none did.
+func (m *Machine) LastTrap() *Trap { return m.trap }
+
+// Place is the address of the next order.
+func (m *Machine) Place() memory.Addr { return memory.Addr(m.file.Words[m.code.Counter.Number]) }
+
+// Value is what a register holds.
+func (m *Machine) Value(r *order.Register) memory.Word { return m.file.Words[r.Number] }
+
+// Set gives a register a value, as a person at the keys would; what is wider than the register is cut off. Setting the
+// counter of a halted machine lets it run from there.
+func (m *Machine) Set(r *order.Register, w memory.Word) {
+	m.file.Words[r.Number] = w & memory.Mask(r.Width)
+	m.known[r.Number] = true
+	if r == m.code.Counter {
+		m.halted, m.waiting = false, false
+	}
+}
+
+// Observe lets o be shown every step from now on; nil ends it. Without one a step allocates nothing.
+func (m *Machine) Observe(o Observer) { m.observer = o }
+
+// Pause lets Run end after the order acting. An Observer calls it.
+func (m *Machine) Pause() { m.paused = true }
+
+// Run takes orders until n are done, until the time is reached, until an Observer calls Pause, or until the machine
+// stands still; it gives the number taken. An order that waits counts each time it looks.
+func (m *Machine) Run(n int64, until Time) int64 {
+	m.paused = false
+	taken := int64(0)
+	for taken < n && m.now < until && !m.halted && !m.paused {
+		m.Step()
+		taken++
+	}
+	return taken
+}
+
+// stopTimers sets every timer at rest.
+func (m *Machine) stopTimers() {
+	for i := range m.deadlines {
+		m.deadlines[i] = Never
+	}
+	m.next = Never
+}
+
+// restart lets timer n run anew from now.
+func (m *Machine) restart(n uint8) {
+	m.deadlines[n] = m.now + Time(m.code.Timers[n].Period)
+	m.next = Never
+	for _, d := range m.deadlines {
+		m.next = min(m.next, d)
+	}
+}
+
+// pass moves time on by some cycles.
+func (m *Machine) pass(cycles int64) {
+	if m.code.Cycle == 0 {
+		m.now++
+		return
+	}
+	m.now += Time(cycles) * Time(m.code.Cycle)
+}
+
+// Forever is a number of orders that no run reaches.
+const Forever = math.MaxInt64

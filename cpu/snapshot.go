@@ -1,0 +1,39 @@
+package cpu
+
+import (
+	"slices"
+
+	"coldstart/memory"
+)
+
+// A Snapshot is the whole state of a Machine; restoring it repeats the run exactly. Store and channels keep their own.
+type Snapshot struct {
+	registers []memory.Word
+	known     []bool
+	deadlines []Time
+	now, next Time
+	orders    int64
+	halted    bool
+	waiting   bool
+	trap      *Trap
+}
+
+// Snapshot copies the machine's state.
+func (m *Machine) Snapshot() Snapshot {
+	return Snapshot{
+		registers: slices.Clone(m.file.Words[:m.file.Registers]),
+		known:     slices.Clone(m.known),
+		deadlines: slices.Clone(m.deadlines),
+		now:       m.now, next: m.next, orders: m.orders,
+		halted: m.halted, waiting: m.waiting, trap: m.trap,
+	}
+}
+
+// Restore puts the machine back into a state it, or another machine of the same Code, was in.
+func (m *Machine) Restore(s Snapshot) {
+	copy(m.file.Words, s.registers)
+	copy(m.known, s.known)
+	copy(m.deadlines, s.deadlines)
+	m.now, m.next, m.orders = s.now, s.next, s.orders
+	m.halted, m.waiting, m.trap = s.halted, s.waiting, s.trap
+}

@@ -1,0 +1,170 @@
+// Package trail keeps what a machine did: the last orders, who wrote each word of store and which tape block the word came
+// from, which words were run, read or written, and the loop a machine is turning in. It watches and never interferes.
+package trail
+
+import (
+	"coldstart/cpu"
+	"coldstart/cpu/order"
+	"coldstart/memory"
+)
+
+// kept is how many orders a Record remembers. A loop longer than a third of it is not recognised.
+const kept = 512
+
+// A Record watches one machine. It is a cpu.Observer.
+type Record struct {
+	code    *order.Code
+	image   *memory.Image // where words came from that no order wrote; may be nil
+	ring    [kept]Entry
+	orders  int64
+	pages   map[memory.Addr]*page
+	last    *page // the page looked at last, and its number
+	lastNo  memory.Addr
+	origins []memory.Origin // of what each register holds
+	moved   []memory.Origin // of what an order sets registers to
+	unknown []Unknown
+	said    []bool // registers already in unknown
+}
+
+// An Entry is one order as remembered: the first words only, and the last channel action.
+type Entry struct {
+	Number   int64
+	At       cpu.Time
+	Place    memory.Addr
+	Order    *order.Order // nil: no order was read
+	Words    [2]memory.Word
+	Length   int // words fetched; 0 where the fetch itself failed
+	Exchange cpu.Exchange
+	Asked    bool // an Exchange took place
+	Wrote    bool
+	Trap     *cpu.Trap
+}
+
+// A Use says what a run did with a word of store.
+type Use uint8
+
+// What a run can do with a word; a Use may hold several.
+const (
+	Run  Use = 1 << iota // taken as an order, or as a further word of one
+	Read                 // read as data
+	Written
+)
+
+// A Write says who wrote a word last.
+type Write struct {
+	Number int64 // of the order; 0: no order wrote the word
+	At     cpu.Time
+	Place  memory.Addr
+	Word   memory.Word   // as asked to be written
+	Origin memory.Origin // where the value came from, if it came unchanged from a tape or another known place
+}
+
+// An Unknown is the first read of something that nothing wrote since power-up.
+type Unknown struct {
+	Register *order.Register // nil: a store word
+	Addr     memory.Addr
+	Place    memory.Addr // of the order that read it
+	Number   int64
+}
+
+// spot is what is known of one address.
+type spot struct {
+	use     Use
+	warned  bool // already in unknown
+	lastRun int64
+	write   Write
+}
+
+// page holds the spots of 256 addresses.
+type page [256]spot
+
+// New makes a Record for a machine of the code. Image tells where words came from that were in store before it ran.
+func New(code *order.Code, image *memory.Image) *Record {
+	return &Record{
+		code: code, image: image,
+		pages:   map[memory.Addr]*page{},
+		lastNo:  ^memory.Addr(0),
+		origins: make([]memory.Origin, len(code.Registers)),
+		said:    make([]bool, len(code.Registers)),
+	}
+}
+
+// Observe takes one step into the record.
+func (r *Record) Observe(s *cpu.Step) {
+	e := &r.ring[r.orders%kept]
+	r.orders++
+	*e = Entry{Number: s.Number, At: s.At, Place: s.Place, Order: s.Order, Length: len(s.Words), Wrote: len(s.Writes) > 0, Trap: s.Trap}
+	copy(e.Words[:], s.Words)
+	if n := len(s.Exchanges); n > 0 {
+		e.Exchange, e.Asked = s.Exchanges[n-1], true
+	}
+	for i := range max(1, len(s.Words)) {
+		p := r.spot(s.Place + memory.Addr(i))
+		p.lastRun = s.Number
+		if s.Order != nil {
+			p.use |= Run
+		}
+	}
+	r.reads(s)
+	r.follow(s)
+}
+
+// reads notes which words were read, and the first reads of what nothing wrote.
+func (r *Record) reads(s *cpu.Step) {
+	for i := range s.Reads {
+		a := &s.Reads[i]
+		p := r.spot(a.Addr)
+		p.use |= Read
+		if a.Status&memory.NeverWritten != 0 && !p.warned {
+			p.warned = true
+			r.unknown = append(r.unknown, Unknown{Addr: a.Addr, Place: s.Place, Number: s.Number})
+		}
+	}
+	for i := range s.Uses {
+		u := &s.Uses[i]
+		if u.Unknown && !r.said[u.Register.Number] {
+			r.said[u.Register.Number] = true
+			r.unknown = append(r.unknown, Unknown{Register: u.Register, Place: s.Place, Number: s.Number})
+		}
+	}
+}
+
+// spot is the place for what is known of an address.
+func (r *Record) spot(a memory.Addr) *spot {
+	if no := a >> 8; no != r.lastNo {
+		p := r.pages[no]
+		if p == nil {
+			p = new(page)
+			r.pages[no] = p
+		}
+		r.last, r.lastNo = p, no
+	}
+	return &r.last[a&255]
+}
+
+// peek is what is known of an address, without making room for it.
+func (r *Record) peek(a memory.Addr) spot {
+	if p := r.pages[a>>8]; p != nil {
+		return p[a&255]
+	}
+	return spot{}
+}
+
+// Orders is how many steps the record has seen.
+func (r *Record) Orders() int64 { return r.orders }
+
+// Use tells what the run did with a word.
+func (r *Record) Use(a memory.Addr) Use { return r.peek(a).use }
+
+// Unknown lists the first reads of what nothing wrote, in the order they happened.
+func (r *Record) Unknown() []Unknown { return r.unknown }
+
+// Last gives the last n orders, the oldest first; fewer where fewer are remembered.
+func (r *Record) Last(n int) []Entry {
+	n = int(min(int64(n), r.orders, kept))
+	out := make([]Entry, 0, n)
+	for i := r.orders - int64(n); i < r.orders; i++ {
+		out = append(out, r.ring[i%kept])
+	}
+	return out
+}

@@ -1,0 +1,56 @@
+package trail
+
+import (
+	"coldstart/cpu"
+	"coldstart/memory"
+)
+
+// Whence tells who wrote a word last and where its value came from; a word no order wrote came with the image.
+func (r *Record) Whence(a memory.Addr) Write {
+	w := r.peek(a).write
+	if w.Number == 0 && r.image != nil {
+		w.Word, w.Origin, _ = r.image.At(a)
+	}
+	return w
+}
+
+// follow carries origins along: a value that an order read somewhere and set or wrote unchanged keeps the origin it had.
+// Two sources of the same value in one order cannot be told apart; the one read last is taken.
+func (r *Record) follow(s *cpu.Step) {
+	for i := range s.Writes {
+		w := &s.Writes[i]
+		if w.Status&(memory.Protected|memory.NoReply) != 0 {
+			continue
+		}
+		p := r.spot(w.Addr)
+		p.use |= Written
+		p.write = Write{Number: s.Number, At: s.At, Place: s.Place, Word: w.Word, Origin: r.source(s, w.Word)}
+	}
+	r.moved = r.moved[:0]
+	for i := range s.Changes { // all looked up before any is set: an order may exchange two registers
+		r.moved = append(r.moved, r.source(s, s.Changes[i].New))
+	}
+	for i := range s.Changes {
+		r.origins[s.Changes[i].Register.Number] = r.moved[i]
+	}
+}
+
+// source finds where a value came from within one order.
+func (r *Record) source(s *cpu.Step, w memory.Word) memory.Origin {
+	for i := len(s.Exchanges) - 1; i >= 0; i-- {
+		if x := &s.Exchanges[i]; x.Action.Verb == cpu.Receive && x.Reply.Word == w {
+			return x.Reply.Origin
+		}
+	}
+	for i := len(s.Reads) - 1; i >= 0; i-- {
+		if a := &s.Reads[i]; a.Word == w {
+			return r.Whence(a.Addr).Origin
+		}
+	}
+	for i := len(s.Uses) - 1; i >= 0; i-- {
+		if u := &s.Uses[i]; u.Value == w && !u.Register.FlipFlop {
+			return r.origins[u.Register.Number]
+		}
+	}
+	return memory.Origin{}
+}
