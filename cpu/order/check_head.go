@@ -81,7 +81,7 @@ func (c *checker) headLine(s syntax.Statement) {
 		c.style(s)
 	case *syntax.WordSize:
 		g.Width = c.decimal(s.Bits, "the width of a word", 4, 64)
-		c.code.Complement = c.oneOf(s.Complement, "complement", "twos", "ones", "sign-magnitude")
+		c.code.Complement = s.Complement.Text
 	case *syntax.AddressSize:
 		g.AddrBits = c.decimal(s.Bits, "the width of an address", 1, 64)
 	case *syntax.Clock:
@@ -89,36 +89,22 @@ func (c *checker) headLine(s syntax.Statement) {
 	}
 }
 
+// radixes are the words for number styles.
+var radixes = map[string]int{"binary": 2, "octal": 8, "decimal": 10, "hexadecimal": 16}
+
 // style takes over the handbook's way of writing numbers.
 func (c *checker) style(s *syntax.Numbers) {
-	radix := map[string]int{"binary": 2, "octal": 8, "decimal": 10, "hexadecimal": 16}
 	style := &c.code.Geometry.Style
-	style.Radix = radix[c.oneOf(s.Radix, "radix", "octal", "hexadecimal", "decimal", "binary")]
+	style.Radix = radixes[s.Radix.Text]
 	style.FirstBit = c.decimal(s.First, "the number of the end bit", 0, 1)
-	style.FromLeft = c.oneOf(s.Side, "side", "right", "left") == "left"
-}
-
-// oneOf gives the word typed where it is one of the words, else complains and gives "".
-func (c *checker) oneOf(n syntax.Name, what string, words ...string) string {
-	for _, w := range words {
-		if n.Text == w {
-			return w
-		}
-	}
-	c.unknown(what, n, words)
-	return ""
+	style.FromLeft = s.Side.Text == "left"
 }
 
 // duration gives a time in picoseconds; 0 where it is no such time, which is complained of.
 func (c *checker) duration(d syntax.Duration) int64 {
-	unit, known := map[string]int64{"s": 1e12, "ms": 1e9, "us": 1e6, "ns": 1e3, "ps": 1}[d.Unit]
-	if !known {
-		c.unknown("unit of time", syntax.Name{At: d.At, Text: d.Unit}, []string{"s", "ms", "us", "ns", "ps"})
-		return 0
-	}
-	// A rational holds 2.5 exactly; it would also take 1e9 or 1/3, which are not times as a handbook writes them.
-	time, ok := new(big.Rat).SetString(d.Number)
-	if !ok || strings.Trim(d.Number, "0123456789.") != "" {
+	unit := map[string]int64{"s": 1e12, "ms": 1e9, "us": 1e6, "ns": 1e3, "ps": 1}[d.Unit]
+	time, ok := new(big.Rat).SetString(d.Number) // which holds 2.5 exactly
+	if !ok {
 		c.errorf(d.At, "%s is not a time: write a decimal number and a unit, as in 2.5 us", d.Number)
 		return 0
 	}
@@ -133,9 +119,6 @@ func (c *checker) duration(d syntax.Duration) int64 {
 // declares holds the counts of the handbook against what was typed.
 func (c *checker) declares() {
 	for _, d := range every[*syntax.Declares](c) {
-		if c.oneOf(d.What, "count of", "orders") == "" {
-			continue
-		}
 		want := c.decimal(d.Count, "a count", 0, 1<<20)
 		if got := len(every[*syntax.Order](c)); want >= 0 && got != want {
 			c.errorf(d.At, "the handbook declares %d orders, but %d are typed: look for one left out or typed twice", want, got)

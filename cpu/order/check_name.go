@@ -1,9 +1,6 @@
 package order
 
 import (
-	"go/token"
-	"strings"
-
 	"coldstart/cpu/order/syntax"
 	"coldstart/memory"
 )
@@ -35,7 +32,7 @@ func (c *checker) registers() {
 // counter makes r the order counter.
 func (c *checker) counter(s *syntax.Registers, r *Register) {
 	c.code.Counter = r
-	c.code.HoldsNext = c.oneOf(s.Holds, "order that a counter holds", "next", "this") == "next"
+	c.code.HoldsNext = s.Holds.Text == "next"
 	if bits := c.code.Geometry.AddrBits; r.Width != bits && r.Width > 0 {
 		c.errorf(s.Bits.At, "the order counter %s has %s, but an address has %s: they must be alike", r.Name, count(r.Width, "bit"), count(bits, "bit"))
 	}
@@ -95,11 +92,7 @@ func (c *checker) names() {
 
 // newGroup declares the group or choice of a letter. Twelve bits keep the table of its values small.
 func (c *checker) newGroup(word string, field syntax.Name, entries []syntax.Entry) *group {
-	if !isLetter(field.Text) {
-		c.errorf(field.At, "%s %s: a field is named by one letter, as patterns draw it", word, field.Text)
-		return nil
-	}
-	if !c.declare("group or choice", field) || len(entries) == 0 {
+	if !c.declare("group or choice", field) {
 		return nil
 	}
 	g := &group{word: word, line: field.At.Line, width: len(entries[0].Value)}
@@ -115,14 +108,12 @@ func (c *checker) newGroup(word string, field syntax.Name, entries []syntax.Entr
 func (c *checker) entries(g *group, entries []syntax.Entry, put func(memory.Word, syntax.Name) bool) {
 	named := map[string]bool{}
 	for _, e := range entries {
-		v, ok := c.binary(e.At, e.Value)
 		switch {
-		case !ok:
 		case len(e.Value) != g.width:
 			c.errorf(e.At, "%s has %s, but the first value of this %s has %s", e.Value, count(len(e.Value), "bit"), g.word, count(g.width, "bit"))
 		case named[e.Name.Text]:
 			c.errorf(e.Name.At, "%s is given for two values, so that order text could mean either", e.Name.Text)
-		case !put(v, e.Name):
+		case !put(binary(e.Value), e.Name):
 			c.errorf(e.At, "value %s is given twice", e.Value)
 		}
 		named[e.Name.Text] = true
@@ -152,22 +143,13 @@ func (c *checker) registerNames() []string {
 	return namesOf(c.code.Registers, func(r *Register) string { return r.Name })
 }
 
-// binary reads binary digits of at most 64 bits.
-func (c *checker) binary(at token.Position, digits string) (memory.Word, bool) {
-	if digits == "" || len(digits) > 64 || strings.Trim(digits, "01") != "" {
-		c.errorf(at, "%q is not a binary number of 1 to 64 bits", digits)
-		return 0, false
-	}
+// binary reads binary digits.
+func binary(digits string) memory.Word {
 	var v memory.Word
 	for _, d := range digits {
 		v = v<<1 | memory.Word(d-'0')
 	}
-	return v, true
-}
-
-// isLetter says whether text is one letter, as fields are named.
-func isLetter(text string) bool {
-	return len(text) == 1 && (text[0]|0x20) >= 'a' && (text[0]|0x20) <= 'z'
+	return v
 }
 
 // traps takes over names and texts; what traps do is read later, since it may name other traps and timers.

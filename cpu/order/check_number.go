@@ -8,9 +8,13 @@ import (
 	"coldstart/memory"
 )
 
-// number reads a number in the file's own radix.
+// number reads a number in the file's own radix, or in the one written before it.
 func (c *checker) number(n syntax.Number) (uint64, bool) {
-	v, err := c.code.Geometry.Style.Parse(n.Text)
+	style := c.code.Geometry.Style
+	if n.Radix != "" {
+		style.Radix = radixes[n.Radix]
+	}
+	v, err := style.Parse(n.Text)
 	if err != nil {
 		c.errorf(n.At, "%v", err)
 	}

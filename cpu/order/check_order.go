@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"coldstart/cpu/order/syntax"
-	"coldstart/memory"
 )
 
 // orders reads the order code.
@@ -95,15 +94,12 @@ func (c *checker) as(o *Order, s *syntax.Order, before *scope) {
 			continue
 		}
 		value := before.settled(as.Value)
-		if free(value, c.code.Counter) {
-			o.Operands[at].Free = true
-			value = c.placed(value, len(o.Patterns))
-		}
-		o.Operands[at].As = value
+		o.Operands[at].As, o.Operands[at].Free = value, free(value, c.code.Counter)
 	}
 }
 
-// free says whether a value depends on nothing but the order's place and its fields.
+// free says whether a value depends on nothing but the order's place and its fields. The order counter is the place of the
+// order acting, or where the counter holds the next order, that many words on.
 func free(e *Expr, counter *Register) bool {
 	switch e.Op {
 	case "register":
@@ -117,25 +113,6 @@ func free(e *Expr, counter *Register) bool {
 		}
 	}
 	return true
-}
-
-// placed puts the order's place for the order counter: here, or, where the counter holds the next order, so many words on.
-func (c *checker) placed(e *Expr, words int) *Expr {
-	if e.Op == "register" {
-		here := &Expr{Op: "here", Width: e.Width}
-		if !c.code.HoldsNext {
-			return here
-		}
-		style := c.code.Geometry.Style
-		on := &Expr{Op: "const", Width: e.Width, Value: memory.Word(words), Name: style.Number(uint64(words))}
-		return &Expr{Op: "+", Width: e.Width, Args: []*Expr{here, on}}
-	}
-	placed := *e
-	placed.Args = nil
-	for _, arg := range e.Args {
-		placed.Args = append(placed.Args, c.placed(arg, words))
-	}
-	return &placed
 }
 
 // unwritten complains of fields that order text cannot give a value: they would come back from a listing as zeros.
@@ -169,9 +146,7 @@ func (c *checker) check(o *Order, s syntax.Check) {
 			c.errorf(s.At, "the example %s has %s, but a word has %d", text, count(len(digits), "bit"), width)
 			continue
 		}
-		if word, ok := c.binary(s.At, digits); ok {
-			check.Words = append(check.Words, word)
-		}
+		check.Words = append(check.Words, binary(digits))
 	}
 	if n := len(s.Words); n > 0 && n != o.Length() {
 		c.errorf(s.At, "the example has %s, but order %s has %d", count(n, "word"), o.Name, o.Length())

@@ -58,10 +58,6 @@ func (c *checker) pattern(o *Order, word int, drawn syntax.Pattern) Pattern {
 
 // fieldBit adds one bit at the low end of a field.
 func (c *checker) fieldBit(o *Order, letter string, bit Piece, drawn syntax.Pattern) {
-	if !isLetter(letter) {
-		c.errorf(drawn.At, "%q has no meaning in a pattern: write 0, 1, a letter, * (ignored) or ? (not known)", letter)
-		return
-	}
 	f := o.field(letter)
 	if f == nil {
 		f = &Field{Name: letter, Number: len(o.Fields)}

@@ -35,9 +35,13 @@ func named[T any](things []*T, meant func(*T) bool) *T {
 // Length is how many words the order has.
 func (o *Order) Length() int { return len(o.Patterns) }
 
-// Values appends the value of every field, by Field.Number, to the given slice and returns it. Words are the order's own,
-// Length of them.
-func (o *Order) Values(to, words []memory.Word) []memory.Word {
+// Values gives the value of every field, by Field.Number, in an order's words, Length of them.
+func (o *Order) Values(words []memory.Word) []memory.Word {
+	return o.AppendValues(make([]memory.Word, 0, len(o.Fields)), words)
+}
+
+// AppendValues appends what Values gives to a slice that is there already.
+func (o *Order) AppendValues(to, words []memory.Word) []memory.Word {
 	for _, f := range o.Fields {
 		to = append(to, f.Of(words))
 	}
