@@ -7,8 +7,8 @@ import (
 )
 
 var (
-	octal = Style{Radix: 8}
-	hex   = Style{Radix: 16}
+	octal   = Style{Radix: 8}
+	sixteen = Style{Radix: 16}
 )
 
 func TestStyleWord(t *testing.T) {
@@ -24,7 +24,7 @@ func TestStyleWord(t *testing.T) {
 		{"octal 20 bits, short first digit", octal, 0o3777777, 20, "3777777"},
 		{"octal one bit", octal, 1, 1, "1"},
 		{"octal 64 bits", octal, math.MaxUint64, 64, "1777777777777777777777"},
-		{"hexadecimal 18 bits", hex, 0xABC, 18, "00ABC"},
+		{"hexadecimal 18 bits", sixteen, 0xABC, 18, "00ABC"},
 		{"binary", Style{Radix: 2}, 5, 5, "00101"},
 		{"decimal 10 bits", Style{Radix: 10}, 7, 10, "0007"},
 		{"too wide is shown whole", octal, 0o1234567, 18, "1234567"},
@@ -50,11 +50,11 @@ func TestStyleParse(t *testing.T) {
 	}{
 		{"octal", octal, "024107", 0o24107, ""},
 		{"largest", octal, "1777777777777777777777", math.MaxUint64, ""},
-		{"small letters", hex, "abC", 0xABC, ""},
+		{"small letters", sixteen, "abC", 0xABC, ""},
 		{"empty", octal, "", 0, "no number given: write one in octal digits"},
 		{"digit of no octal", octal, "0289", 0, `"0289" is not a number in octal: '8' is no octal digit`},
 		{"letter O", octal, "0O7", 0, `"0O7" is not a number in octal: 'O' is no octal digit; for zero type 0, not the letter`},
-		{"letter l", hex, "l0", 0, `"l0" is not a number in hexadecimal: 'l' is no hexadecimal digit; for one type 1, not the letter`},
+		{"letter l", sixteen, "l0", 0, `"l0" is not a number in hexadecimal: 'l' is no hexadecimal digit; for one type 1, not the letter`},
 		{"sign", octal, "-1", 0, `"-1" is not a number in octal: '-' is no octal digit`},
 		{"one more than the largest", octal, "2000000000000000000000", 0, `"2000000000000000000000" is too large a number: none here is wider than 64 bits`},
 		{"last digit too much", Style{Radix: 10}, "18446744073709551616", 0, `"18446744073709551616" is too large a number: none here is wider than 64 bits`},
