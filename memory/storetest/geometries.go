@@ -1,0 +1,85 @@
+package storetest
+
+import (
+	"iter"
+	"math"
+
+	"coldstart/memory"
+)
+
+// A named is a geometry of the suite.
+type named struct {
+	name string
+	memory.Geometry
+}
+
+// geometries are the shapes that stores come in: one area, areas side by side with a gap and wired store, areas of several
+// widths, and areas at both ends of a 64-bit address.
+func geometries() []named {
+	octal := memory.Style{Radix: 8}
+	parity := []memory.Parity{{Name: "right", Odd: true, Hi: 8, Lo: 0}, {Name: "left", Odd: true, Hi: 17, Lo: 9}}
+	return []named{
+		{"one area", memory.Geometry{Style: octal, Width: 8, AddrBits: 8, Areas: []memory.Area{
+			{Name: "ST0", First: 0, Last: 255, Width: 8},
+		}}},
+		{"gap and wired", memory.Geometry{Style: octal, Width: 18, AddrBits: 15, Areas: []memory.Area{
+			{Name: "ST0", First: 0, Last: 0o777, Width: 18, Parity: parity},
+			{Name: "ST1", First: 0o1000, Last: 0o1777, Width: 18, Parity: parity},
+			{Name: "WS1", First: 0o77400, Last: 0o77777, Width: 18, Wired: true},
+		}}},
+		{"widths", memory.Geometry{Style: octal, Width: 64, AddrBits: 12, Areas: []memory.Area{
+			{Name: "bit", First: 1, Last: 10, Width: 1, Parity: []memory.Parity{{Odd: true}}},
+			{Name: "whole", First: 11, Last: 700, Width: 64, Parity: []memory.Parity{{Odd: true, Hi: 63}, {Hi: 31}}},
+			{Name: "wired", First: 701, Last: 701, Width: 33, Wired: true},
+		}}},
+		{"far apart", memory.Geometry{Style: octal, Width: 32, AddrBits: 64, Areas: []memory.Area{
+			{Name: "low", First: 0, Last: 300, Width: 32, Parity: []memory.Parity{{Hi: 31}}},
+			{Name: "middle", First: 1 << 32, Last: 1<<32 + 300, Width: 32},
+			{Name: "high", First: math.MaxUint64 - 300, Last: math.MaxUint64, Width: 32},
+		}}},
+	}
+}
+
+// all goes through every address that answers.
+func all(g memory.Geometry) iter.Seq2[memory.Addr, *memory.Area] {
+	return func(yield func(memory.Addr, *memory.Area) bool) {
+		for i := range g.Areas {
+			area := &g.Areas[i]
+			// Counted in words: an address after the last may not exist.
+			for n := range area.Last - area.First + 1 {
+				if !yield(area.First+n, area) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// writable goes through every address that a processor can write.
+func writable(g memory.Geometry) iter.Seq2[memory.Addr, *memory.Area] {
+	return func(yield func(memory.Addr, *memory.Area) bool) {
+		for a, area := range all(g) {
+			if !area.Wired && !yield(a, area) {
+				return
+			}
+		}
+	}
+}
+
+// absent is addresses where nothing answers: beside every area, far from all, and such as differ from one that answers in
+// a single high bit.
+func absent(g memory.Geometry) []memory.Addr {
+	var list []memory.Addr
+	for _, area := range g.Areas {
+		near := []memory.Addr{area.First - 1, area.Last + 1, math.MaxUint64, 1 << 63}
+		for bit := range 64 {
+			near = append(near, area.First^1<<bit)
+		}
+		for _, a := range near {
+			if g.Area(a) == nil {
+				list = append(list, a)
+			}
+		}
+	}
+	return list
+}

@@ -1,0 +1,93 @@
+package storetest
+
+import (
+	"testing"
+
+	"coldstart/memory"
+)
+
+func TestStore(t *testing.T) {
+	Run(t, func(g memory.Geometry) memory.Bus { return memory.NewStore(g, 1) })
+}
+
+// A spoilt is a good store with one thing about it wrong.
+type spoilt struct {
+	*memory.Store
+	read  func(s *memory.Store, a memory.Addr) (memory.Word, memory.Status)
+	write func(s *memory.Store, a memory.Addr, w memory.Word) memory.Status
+}
+
+func (b spoilt) Read(a memory.Addr) (memory.Word, memory.Status) {
+	if b.read != nil {
+		return b.read(b.Store, a)
+	}
+	return b.Store.Read(a)
+}
+
+func (b spoilt) Write(a memory.Addr, w memory.Word) memory.Status {
+	if b.write != nil {
+		return b.write(b.Store, a, w)
+	}
+	return b.Store.Write(a, w)
+}
+
+// TestSuiteCatches holds that no rule is idle: each fails for the store that breaks it.
+func TestSuiteCatches(t *testing.T) {
+	type (
+		store  = memory.Store
+		addr   = memory.Addr
+		word   = memory.Word
+		status = memory.Status
+	)
+	tests := []struct {
+		rule string
+		bus  spoilt
+	}{
+		{"words come back", spoilt{write: func(s *store, a addr, w word) status { return s.Write(a&^1, w) }}},
+		{"words are cut to the width", spoilt{write: func(s *store, a addr, w word) status {
+			if st := s.Write(a, w); w == ^word(0) && st == 0 {
+				return memory.Protected
+			}
+			return 0
+		}}},
+		{"never written until written", spoilt{read: func(s *store, a addr) (word, status) {
+			w, st := s.Read(a)
+			return w, st &^ memory.NeverWritten
+		}}},
+		{"reading changes nothing", spoilt{read: func(s *store, a addr) (word, status) {
+			w, st := s.Read(a)
+			s.Write(a, w)
+			return w, st
+		}}},
+		{"wired store refuses", spoilt{write: func(s *store, a addr, w word) status { return s.Write(a, w) &^ memory.Protected }}},
+		{"nothing answers in gaps", spoilt{write: func(s *store, a addr, w word) status {
+			if st := s.Write(a, w); st == memory.NoReply {
+				s.Write(a&0o777, w) // an address cut short: it lands somewhere else
+			}
+			return s.Write(a, w)
+		}}},
+		{"random traffic", spoilt{write: func(s *store, a addr, w word) status {
+			if w%64 == 5 {
+				w ^= 1
+			}
+			return s.Write(a, w)
+		}}},
+	}
+	for i, tt := range tests {
+		t.Run(tt.rule, func(t *testing.T) {
+			if rules[i].name != tt.rule {
+				t.Fatalf("rule %d is %q: every rule needs a store that breaks it", i, rules[i].name)
+			}
+			for _, g := range geometries() {
+				tt.bus.Store = memory.NewStore(g.Geometry, 1)
+				if err := rules[i].holds(g.Geometry, tt.bus); err != nil {
+					return
+				}
+			}
+			t.Error("the rule holds for a store that breaks it")
+		})
+	}
+	if len(tests) != len(rules) {
+		t.Errorf("%d rules, %d stores that break them", len(rules), len(tests))
+	}
+}
