@@ -104,12 +104,10 @@ func (c *checker) style(s *syntax.Numbers) {
 func (c *checker) duration(d syntax.Duration) int64 {
 	unit := map[string]int64{"s": 1e12, "ms": 1e9, "us": 1e6, "ns": 1e3, "ps": 1}[d.Unit]
 	time, ok := new(big.Rat).SetString(d.Number) // which holds 2.5 exactly
-	if !ok {
-		c.errorf(d.At, "%s is not a time: write a decimal number and a unit, as in 2.5 us", d.Number)
-		return 0
+	if ok {
+		time.Mul(time, new(big.Rat).SetInt64(unit))
 	}
-	time.Mul(time, new(big.Rat).SetInt64(unit))
-	if !time.IsInt() || !time.Num().IsInt64() || time.Sign() <= 0 {
+	if !ok || !time.IsInt() || !time.Num().IsInt64() || time.Sign() <= 0 {
 		c.errorf(d.At, "%s %s is not a time that can be counted: it must be a whole number of picoseconds, 1 ps to 100 days", d.Number, d.Unit)
 		return 0
 	}
