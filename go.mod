@@ -16,4 +16,7 @@ require (
 	golang.org/x/exp v0.0.0-20261113113407-e3970619a1a4 // ebnf: the published grammar is verified and derived from
 )
 
-require github.com/spf13/pflag v1.0.9 // indirect
+require (
+	github.com/spf13/pflag v1.0.9 // indirect
+	golang.org/x/tools v0.52.1-0.20261106145633-d407941a339a // indirect
+)

@@ -54,7 +54,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, makers []func
 		e.status = e.complain(err)
 	}
 	if err := e.out.Flush(); err != nil {
-		fmt.Fprintf(e.err, "coldstart: the report was not written: %s; make room, or send it elsewhere, and run this again\n", list.Safe(err.Error()))
+		fmt.Fprintf(e.err, "coldstart: the report was not written: %s; make room, or send it elsewhere, and run this again\n", list.Safe(cause(err)))
 		return exitUnusable
 	}
 	return e.status

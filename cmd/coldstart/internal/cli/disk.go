@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"syscall"
@@ -31,8 +32,8 @@ type draft struct {
 	fresh bool // nothing stood at path before
 }
 
-// newDraft writes the file beside its target and reads it back. Nothing is left of a draft that failed, or the error
-// names what is.
+// newDraft writes the file beside its target and reads it back. The draft is given with an error too: it may have left
+// something to discard.
 func newDraft(h host, f output) (*draft, error) {
 	d := &draft{host: h, path: f.path}
 	err := h.do("make draft", f.path, func() (err error) {
@@ -44,9 +45,6 @@ func newDraft(h host, f output) (*draft, error) {
 	})
 	if err == nil {
 		err = d.fill(f.data)
-	}
-	if err != nil && d.file != nil {
-		return nil, errors.Join(err, d.discard())
 	}
 	return d, err
 }
@@ -80,32 +78,45 @@ func (d *draft) place() error {
 	return d.do("put in place", d.path, d.file.CloseAtomicallyReplace)
 }
 
-// discard takes away a draft that was not put in place; the error names it.
-func (d *draft) discard() error {
-	return d.do("remove draft", d.file.Name(), d.file.Cleanup)
-}
-
-// discard takes away drafts, and gives what could not be.
-func discard(drafts []*draft) error {
-	var errs []error
+// discard takes away drafts that were not put in place. It gives the names of what is left, with the cause.
+func discard(drafts []*draft) (left []string) {
 	for _, d := range drafts {
-		errs = append(errs, d.discard())
+		if d.file == nil {
+			continue
+		}
+		if err := d.do("remove draft", d.file.Name(), d.file.Cleanup); err != nil {
+			left = append(left, fmt.Sprintf("%s (%s)", d.file.Name(), cause(err)))
+		}
 	}
-	return errors.Join(errs...)
+	return left
 }
 
 // withdraw takes away files already put in place, because a later one of the same result failed. What had stood there
-// before cannot be brought back: it is left new, and named.
-func withdraw(drafts []*draft) error {
-	var errs []error
+// before cannot be brought back: it stays new, and is named.
+func withdraw(drafts []*draft) (left []string) {
 	for _, d := range drafts {
 		if !d.fresh {
-			errs = append(errs, fmt.Errorf("%s has been replaced already", d.path))
+			left = append(left, d.path+" (the new one has taken the place of the old)")
 			continue
 		}
-		errs = append(errs, d.do("take back", d.path, func() error { return os.Remove(d.path) }))
+		if err := d.do("take back", d.path, func() error { return os.Remove(d.path) }); err != nil {
+			left = append(left, fmt.Sprintf("%s (%s)", d.path, cause(err)))
+		}
 	}
-	return errors.Join(errs...)
+	return left
+}
+
+// cause is what the host said, without the names of calls and of passing files around it.
+func cause(err error) string {
+	var said *fs.PathError
+	var renamed *os.LinkError
+	switch {
+	case errors.As(err, &said):
+		return said.Err.Error()
+	case errors.As(err, &renamed):
+		return renamed.Err.Error()
+	}
+	return err.Error()
 }
 
 // syncFolder makes a new name in the folder last through a power failure. A few file systems do not know how, and say so.

@@ -95,7 +95,6 @@ func (e *env) tooLarge(path string) error {
 // unreadable puts what the host said into a sentence.
 func unreadable(path string, err error) error {
 	u := &unusable{where: path, cause: err}
-	var said *fs.PathError
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		u.what, u.next = "there is no such file", "look at the name and the folder"
@@ -104,10 +103,8 @@ func unreadable(path string, err error) error {
 		}
 	case errors.Is(err, fs.ErrPermission):
 		u.what, u.next = "you are not allowed to read it", "ask its owner, or copy it as somebody who may"
-	case errors.As(err, &said):
-		u.what, u.next = "reading failed: "+said.Err.Error(), "read it again, or from another copy"
 	default:
-		u.what, u.next = "reading failed: "+err.Error(), "read it again, or from another copy"
+		u.what, u.next = "reading failed: "+cause(err), "read it again, or from another copy"
 	}
 	return u
 }

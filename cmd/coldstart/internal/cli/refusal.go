@@ -84,18 +84,24 @@ var optionName = regexp.MustCompile(`(?m)^ +(?:-\w, )?(--[\w-]+)`)
 // badOption tells what is wrong with an option, in place of the library's words.
 func badOption(c *cobra.Command, err error) error {
 	u := &unusable{where: place(c), what: err.Error(), next: fmt.Sprintf("%q shows what fits", c.CommandPath()+" --help"), cause: err}
-	var named interface{ GetSpecifiedName() string }
+	var named interface {
+		GetSpecifiedName() string
+		GetSpecifiedShortnames() string // "" where the option was typed with two dashes
+	}
 	if !errors.As(err, &named) {
 		// A value that does not parse: the library says which option, and after ": " the words of a Go function.
 		u.what, _, _ = strings.Cut(u.what, ": ")
 		return u
 	}
-	typed := "--" + named.GetSpecifiedName()
-	if c.Flags().Lookup(named.GetSpecifiedName()) != nil {
-		u.what = fmt.Sprintf("%s needs a value after it", typed)
+	typed, known := "--"+named.GetSpecifiedName(), c.Flags().Lookup(named.GetSpecifiedName()) != nil
+	if named.GetSpecifiedShortnames() != "" {
+		typed, known = typed[1:], c.Flags().ShorthandLookup(named.GetSpecifiedName()) != nil
+	}
+	if known {
+		u.what = typed + " needs a value after it"
 		return u
 	}
-	u.what = fmt.Sprintf("there is no option %s", typed)
+	u.what = "there is no option " + typed
 	var all []string
 	for _, m := range optionName.FindAllStringSubmatch(c.Flags().FlagUsages(), -1) {
 		all = append(all, m[1])

@@ -7,8 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-
-	"coldstart/loader/list"
+	"strings"
 )
 
 // An output is one file of a result.
@@ -32,14 +31,14 @@ func (e *env) save(replace bool, files ...output) error {
 	var drafts []*draft
 	for _, f := range files {
 		d, err := newDraft(e.host, f)
+		drafts = append(drafts, d)
 		if err != nil {
 			return unwritten(f.path, err, discard(drafts))
 		}
-		drafts = append(drafts, d)
 	}
 	for i, d := range drafts {
 		if err := d.place(); err != nil {
-			return unwritten(d.path, err, discard(drafts[i:]), withdraw(drafts[:i]))
+			return unwritten(d.path, err, append(discard(drafts[i:]), withdraw(drafts[:i])...))
 		}
 	}
 	return syncFolders(e.host, files)
@@ -52,11 +51,11 @@ func (e *env) saveFolder(folder string, files ...output) error {
 	switch entries, err := os.ReadDir(folder); {
 	case errors.Is(err, fs.ErrNotExist):
 		if err := e.host.do("make folder", folder, func() error { return os.Mkdir(folder, 0o777) }); err != nil {
-			return unwritten(folder, err)
+			return unwritten(folder, err, nil)
 		}
 		made = true
 	case err != nil:
-		return unwritten(folder, err)
+		return unwritten(folder, err, nil)
 	case len(entries) > 0:
 		return &unusable{where: folder, what: "this folder is not empty", next: "name a new one"}
 	}
@@ -81,7 +80,7 @@ func (e *env) mayWrite(path string, replace bool) error {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil // a missing folder shows when the draft is made
 	case err != nil:
-		return unwritten(path, err)
+		return unwritten(path, err, nil)
 	case info.Mode()&fs.ModeSymlink != 0:
 		to, _ := os.Readlink(path)
 		u.what = fmt.Sprintf("this is a link to %s, and a result would take the place of the link", to)
@@ -97,20 +96,11 @@ func (e *env) mayWrite(path string, replace bool) error {
 	return u
 }
 
-// unwritten says which file could not be written and why, and what could not be cleared away after it.
-func unwritten(path string, err error, left ...error) error {
-	var said *fs.PathError
-	var renamed *os.LinkError
-	what := err.Error()
-	switch {
-	case errors.As(err, &said):
-		what = said.Err.Error()
-	case errors.As(err, &renamed):
-		what = renamed.Err.Error()
-	}
-	u := &unusable{where: path, what: "not written: " + what, next: "make room or look at the permissions, and run this again", cause: err}
-	if strays := errors.Join(left...); strays != nil {
-		u.next = fmt.Sprintf("clear away by hand: %s; then %s", list.Safe(strays.Error()), u.next)
+// unwritten says which file could not be written and why, and what is left of the attempt.
+func unwritten(path string, err error, left []string) error {
+	u := &unusable{where: path, what: "not written: " + cause(err), next: "make room or look at the permissions, and run this again", cause: err}
+	if len(left) > 0 {
+		u.next = fmt.Sprintf("look at what is left: %s; then %s", strings.Join(left, ", "), u.next)
 	}
 	return u
 }
@@ -128,7 +118,7 @@ func syncFolders(h host, files []output) error {
 		}
 		done = append(done, folder)
 		if err := h.do("sync folder", folder, func() error { return syncFolder(folder) }); err != nil {
-			return &undurable{unusable{where: f.path, what: "written, but the disk did not confirm that it will last: " + err.Error(),
+			return &undurable{unusable{where: f.path, what: "written, but the disk did not confirm that it will last: " + cause(err),
 				next: "copy it to another disk, and look after this one", cause: err}}
 		}
 	}

@@ -1,0 +1,68 @@
+package main
+
+import (
+	"errors"
+	"os"
+	"os/exec"
+	"strconv"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// update is the one switch for all golden text: with COLDSTART_UPDATE=1 set, scripts and documents are rewritten to what
+// the program prints now. Look at the difference before it is committed.
+var update = os.Getenv("COLDSTART_UPDATE") == "1"
+
+// TestMain lets scripts run this test binary as coldstart: the real main, in a process of its own.
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"coldstart": main})
+}
+
+// TestScripts runs the command line as people type it. What a script may say besides testscript's own words:
+//
+//	exits STATUS coldstart ...   runs it, and wants exactly this exit status
+//	plain stdout|stderr|FILE     wants nothing in it that a terminal takes for a command, and no trace of a Go panic
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir:                 "testdata/script",
+		UpdateScripts:       update,
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"exits": exits,
+			"plain": plain,
+		},
+	})
+}
+
+// exits runs a command and compares its exit status. What it printed is there for stdout, stderr and cmp.
+func exits(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: exits STATUS COMMAND ...")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	got := 0
+	err = ts.Exec(args[1], args[2:]...)
+	var ended *exec.ExitError
+	switch {
+	case errors.As(err, &ended):
+		got = ended.ExitCode()
+	case err != nil:
+		ts.Fatalf("%v", err)
+	}
+	if got != want {
+		ts.Fatalf("exit status %d, want %d", got, want)
+	}
+}
+
+// plain wants text that is fit for paper and for people.
+func plain(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: plain stdout|stderr|FILE")
+	}
+	if wrong := unfit(ts.ReadFile(args[0])); wrong != "" {
+		ts.Fatalf("%s holds %s", args[0], wrong)
+	}
+}
