@@ -1,6 +1,7 @@
 package syntax
 
 import (
+	"slices"
 	"strings"
 )
 
@@ -46,7 +47,7 @@ func (p *parser) order() Statement {
 	p.clauses(
 		clause{word: "pattern", read: func() { s.Patterns = append(s.Patterns, p.patterns()...) }},
 		clause{word: "operand", read: func() { s.As = append(s.As, p.as()) }},
-		clause{word: "mode", read: func() { s.Modes = append(s.Modes, p.modes()...) }, here: func() bool { return !done }},
+		clause{word: "mode", read: func() { s.Modes = append(s.Modes, p.modes()...) }, here: func() bool { return !done && !p.headMarked() }},
 		clause{word: "must", read: func() { s.Must = append(s.Must, p.wholeExpr()) }},
 		clause{word: "does", once: true, read: func() { s.Does = p.does(); done = true }},
 		clause{word: "cost", once: true, read: func() { s.Cost = p.decimal("a count of cycles"); p.endLine("the end of the line") }},
@@ -57,6 +58,13 @@ func (p *parser) order() Statement {
 
 // pageAhead reports whether the page reference of a head line stands at the cursor.
 func (p *parser) pageAhead() bool { return p.isWord("page") && p.peek().kind != lineEnd }
+
+// headMarked reports whether the line carries what only head lines carry.
+func (p *parser) headMarked() bool {
+	return slices.ContainsFunc(p.toks, func(t item) bool {
+		return t.kind == word && t.text == "page" || t.kind == mark && t.text == "?"
+	})
+}
 
 // operands reads: r, i a.
 func (p *parser) operands() (list []Operand) {

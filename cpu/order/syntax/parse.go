@@ -134,6 +134,8 @@ func (p *parser) classify() bool {
 	case slices.Contains(closeWords, t.text):
 		p.class = closeLine
 	case p.statements[t.text] != nil || clauseOwners[t.text] != "":
+	case p.peek().kind == mark:
+		p.lead, p.class = "", transferLine
 	default:
 		return p.mistyped()
 	}

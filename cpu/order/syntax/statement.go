@@ -97,13 +97,15 @@ func (p *parser) declares() Statement {
 // registers reads: register A, B: 18 bits; flip-flop minus, zero; counter P: 15 bits, holds next order.
 func (p *parser) registers() Statement {
 	s := &Registers{Keyword: p.lead, Mark: p.head()}
-	s.Names = p.names("a name for a " + s.Keyword)
 	switch s.Keyword {
+	case "flip-flop":
+		s.Names = p.names("a name for a flip-flop")
 	case "register":
+		s.Names = p.names("a name for a register")
 		p.take(":")
 		s.Bits = p.width()
 	case "counter":
-		s.Names = s.Names[:1]
+		s.Names = []Name{p.name("a name for the order counter")}
 		p.take(":")
 		s.Bits = p.width()
 		p.take(",")
