@@ -107,18 +107,11 @@ func (l *layout) find(a Addr) *placed {
 // slot is the slot of a, which lies in p.
 func (p *placed) slot(a Addr) int { return p.base + int(a-p.first) }
 
-// at is the inverse of slot: the area and the address of a slot; nil for a slot in a gap.
+// at is the inverse of slot: the area and the address of a slot that some address has.
 func (l *layout) at(slot int) (*placed, Addr) {
 	i := sort.Search(len(l.placed), func(i int) bool { return l.placed[i].base > slot }) - 1
-	if i < 0 {
-		return nil, 0
-	}
 	p := &l.placed[i]
-	a := p.first + Addr(slot-p.base)
-	if a > p.Last {
-		return nil, 0
-	}
-	return p, a
+	return p, p.first + Addr(slot-p.base)
 }
 
 // pages is how many pages hold all slots.

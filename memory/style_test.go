@@ -40,6 +40,14 @@ func TestStyleWord(t *testing.T) {
 	}
 }
 
+func TestStyleName(t *testing.T) {
+	for radix, want := range map[int]string{2: "binary", 8: "octal", 10: "decimal", 16: "hexadecimal", 0: "decimal", 7: "decimal"} {
+		if got := (Style{Radix: radix}).Name(); got != want {
+			t.Errorf("name of radix %d = %q, want %q", radix, got, want)
+		}
+	}
+}
+
 func TestStyleParse(t *testing.T) {
 	tests := []struct {
 		name  string
@@ -99,12 +107,17 @@ func TestStyleBit(t *testing.T) {
 }
 
 func TestStyleBitFromRefuses(t *testing.T) {
-	left := Style{FirstBit: 1, FromLeft: true}
-	for _, number := range []int{math.MinInt, -1, 0, 15, math.MaxInt} {
-		_, err := left.BitFrom(number, 14)
-		want := fmt.Sprintf("no bit %d in a word of 14 bits: they are numbered 1 to 14 from the left", number)
-		if sentence(err) != want {
-			t.Errorf("BitFrom(%d, 14): error %q, want %q", number, sentence(err), want)
+	for _, fromLeft := range []bool{true, false} {
+		s, end := Style{FirstBit: 1, FromLeft: fromLeft}, "right"
+		if fromLeft {
+			end = "left"
+		}
+		for _, number := range []int{math.MinInt, -1, 0, 15, math.MaxInt} {
+			_, err := s.BitFrom(number, 14)
+			want := fmt.Sprintf("no bit %d in a word of 14 bits: they are numbered 1 to 14 from the %s", number, end)
+			if sentence(err) != want {
+				t.Errorf("BitFrom(%d, 14): error %q, want %q", number, sentence(err), want)
+			}
 		}
 	}
 }
