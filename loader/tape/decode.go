@@ -1,0 +1,158 @@
+package tape
+
+import (
+	"fmt"
+	"math"
+
+	"coldstart/memory"
+)
+
+// decode fills in b from its bytes: want of them for n words of data, unless the recording ends before. Where the block
+// could not be measured, wrong says why, and its bytes are taken as words of no known meaning.
+func (r *Reader) decode(b *Block, src []byte, n, want int, wrong error) {
+	l := r.layout
+	b.Raw = l.packing.unpack(nil, src)
+	if wrong != nil {
+		b.head = 0
+		r.problem(b, -1, fmt.Errorf("%w; the %d bytes up to the next block mark or the end are passed over", wrong, len(src)))
+		r.pass(b)
+		return
+	}
+	b.Raw = b.Raw[:min(len(b.Raw), l.head+n+l.tail)]
+	r.header(b, n)
+	b.Words = b.Raw[min(len(b.Raw), l.head):min(len(b.Raw), l.head+n)]
+	r.sequence(b)
+	r.shape(b, src, want)
+	if len(src) == want {
+		r.sums(b)
+	}
+	r.pass(b)
+}
+
+// header reads mark and fields of a block with n words of data, as far as b.Raw reaches. What is wrong is noted when all
+// are read, for a problem goes under the number of its block.
+func (r *Reader) header(b *Block, n int) {
+	l := r.layout
+	b.Count = n
+	marked := true
+	var late []error
+	at := 0
+	for i := range l.parts {
+		p := &l.parts[i]
+		end := at + p.length(n)
+		if end > len(b.Raw) {
+			break
+		}
+		switch p.kind {
+		case markPart:
+			if err := l.markWrong(p, b.Raw[at:end]); err != nil {
+				late, marked = append(late, err), false
+			}
+		case numberPart, addressPart, countPart:
+			v, ok := p.value(b.Raw[at:end], l.width)
+			if err := b.field(l, p.kind, v, ok, marked); err != nil {
+				late = append(late, err)
+			}
+		}
+		at = end
+	}
+	for _, err := range late {
+		r.problem(b, -1, err)
+	}
+}
+
+// markWrong says what stands where a mark should.
+func (l *Layout) markWrong(p *part, words []memory.Word) error {
+	for i, w := range words {
+		if w != p.mark[i] {
+			return fmt.Errorf("%w: %s stands where %s should", ErrMark, l.WordName(w), l.WordName(p.mark[i]))
+		}
+	}
+	return nil
+}
+
+// field takes the value of one field; ok says that it fits 64 bits. A number behind a wrong mark is not trusted: a block
+// that is shifted would take a name from anywhere.
+func (b *Block) field(l *Layout, k kind, v uint64, ok, marked bool) error {
+	switch {
+	case k == addressPart && ok:
+		b.Addr, b.Addressed = memory.Addr(v), true
+	case k == numberPart && ok && v <= math.MaxInt32:
+		if marked {
+			b.Number, b.named = int(v), true
+		}
+	case k == countPart && ok && v <= math.MaxInt32:
+		b.Count = int(v)
+		if !l.vary && b.Count != l.data {
+			return fmt.Errorf("%w: it says %s words, and a block holds %s", ErrCount, l.style.Number(v), l.style.Number(uint64(l.data)))
+		}
+	default:
+		return fmt.Errorf("%w: the %s is recorded as %s", ErrField, k, l.style.Number(v))
+	}
+	return nil
+}
+
+// shape checks the length of the block and the bits that no word uses.
+func (r *Reader) shape(b *Block, src []byte, want int) {
+	l := r.layout
+	if len(src) < want {
+		r.problem(b, -1, fmt.Errorf("%w: the recording ends %d bytes before the block does, which has %d", ErrShort, want-len(src), want))
+	}
+	first, count := l.packing.stray(src)
+	if count == 0 {
+		return
+	}
+	word := first/l.packing.units*l.packing.words - l.head
+	if word < 0 || word >= len(b.Words) {
+		word = -1
+	}
+	r.problem(b, word, fmt.Errorf("%w: byte %d of the file is %s, with bits set that the layout does not use; bytes like it in the block: %d",
+		ErrByte, b.Offset+int64(first), l.style.Number(uint64(src[first])), count))
+}
+
+// sums makes the sum of a block of full length and holds it against the recorded one.
+func (r *Reader) sums(b *Block) {
+	l := r.layout
+	at := 0
+	for i := range l.parts {
+		p := &l.parts[i]
+		if p.kind == sumPart {
+			b.Summed, b.SumWanted, b.SumFound = true, b.Raw[at], l.sum(p, b.Raw, len(b.Words))
+		}
+		at += p.length(len(b.Words))
+	}
+	if b.SumWanted != b.SumFound {
+		r.problem(b, -1, fmt.Errorf("%w: %s is recorded, and the words read give %s", ErrSum, l.WordName(b.SumWanted), l.WordName(b.SumFound)))
+	}
+}
+
+// sequence holds the number of b against the one expected at its place.
+func (r *Reader) sequence(b *Block) {
+	l := r.layout
+	switch {
+	case r.expect < 0 || b.Number == r.expect || b.Number == r.guess:
+	case l.expects && (b.Number < l.first || b.Number > l.last):
+		r.problem(b, -1, fmt.Errorf("%w: its number is not from %s to %s", ErrNumber, l.BlockName(l.first), l.BlockName(l.last)))
+	case r.seen[b.Number]:
+		r.problem(b, -1, fmt.Errorf("%w: its number has been on the recording before; %s was expected here", ErrNumber, l.BlockName(r.expect)))
+	default:
+		r.problem(b, -1, fmt.Errorf("%w: it stands where %s was expected", ErrNumber, l.BlockName(r.expect)))
+	}
+}
+
+// pass notes that b went by, and what is expected next. Only a block that is whole is believed about its place: after any
+// other, the count goes on from where it was. A block that could not be read may have been an extra one, so that the
+// number it was given may still come.
+func (r *Reader) pass(b *Block) {
+	r.seen[b.Number] = true
+	r.guess = -1
+	switch {
+	case !b.named && r.layout.has(numberPart):
+		r.guess = b.Number
+		r.expect = b.Number + 1
+	case b.Whole() || r.expect < 0:
+		r.expect = b.Number + 1
+	default:
+		r.expect++
+	}
+}

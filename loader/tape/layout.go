@@ -1,0 +1,158 @@
+// Package tape reads and writes recorded blocks by a layout, which is a list file: no recording format is built in.
+//
+// A layout says how words stand in the bytes of a recording file, and what a block is made of, part after part in the
+// order recorded:
+//
+//	layout   wendle
+//	numbers  octal                                  # style of marks and block numbers
+//	word     18 bits                                # a word in store
+//	bytes    3 of 6 bits make 1 word high first     # how words stand in bytes
+//	mark     525252                                 # words that begin a block
+//	field    number                                 # number, address, count, or spare for words of no meaning
+//	field    address
+//	field    count
+//	data     256 words
+//	sum      add over number address count data
+//	blocks   000 to 053                             # the numbers a whole recording has
+//
+// Numbers that count something (bits, bytes, words) are decimal; marks and block numbers are in the stated style.
+//
+// The bytes record reads: each 3 bytes carry 6 bits each, at their right end, and make 1 word, the first byte holding its
+// highest bits. "bytes 3 of 8 bits make 2 words low first" packs two words of 12 bits; "bytes 4 of 8 bits make 1 word
+// high first" leaves 14 bits of an 18 bit word's bytes unused, at the high end. Unused bits are written 0 and must be 0.
+//
+// A field may take several words: "field address 2 words high first". Data that varies is written "data count words up
+// to 1024": the count field, which must come before, says how many, and never more than stated. A sum is one word, made
+// by "add" (carries out of the word are lost), "add end-around" (they are added in at the right) or "exclusive-or" of all
+// words of the parts named; mark, number, address, count, spare and data can be. A "text" record, as in "text 2 of 9 bits
+// high first", says how characters stand in a word, where strings are looked for; without it a word is one character.
+//
+// Reading goes on after a bad block. A Reader gives blocks good, damaged and missing alike, and each says what is wrong
+// with it.
+package tape
+
+import (
+	"fmt"
+	"strings"
+
+	"coldstart/memory"
+)
+
+// Bounds of a layout. They keep the memory a Reader needs small, whatever a recording claims.
+const (
+	mostData   = 1 << 16 // words of data in a block
+	mostWords  = 1 << 17 // words of a block
+	mostBytes  = 1 << 20 // bytes of a block
+	mostBlocks = 1 << 14 // blocks of a recording
+)
+
+// A Layout says what the blocks of a recording look like. It never changes and may be shared.
+type Layout struct {
+	name    string
+	style   memory.Style
+	width   int // bits of a word
+	packing packing
+	text    packing // of characters in words; units 0 is one a word
+	parts   []part
+	head    int // words before the data
+	tail    int // words after the data
+	data    int // words of data: exactly, or at most when vary
+	vary    bool
+
+	expects     bool // first and last are stated
+	first, last int
+	digits      int // of a block number
+}
+
+// A kind is what one part of a block is.
+type kind string
+
+// The kinds of part. Those of fields are the words of the field record.
+const (
+	markPart    kind = "mark"
+	numberPart  kind = "number"
+	addressPart kind = "address"
+	countPart   kind = "count"
+	sparePart   kind = "spare"
+	dataPart    kind = "data"
+	sumPart     kind = "sum"
+)
+
+// A part is one part of a block, of at least one word.
+type part struct {
+	kind     kind
+	words    int           // its length; that of the data is in the Layout
+	lowFirst bool          // the first word of a long field is its lowest
+	mark     []memory.Word // of a mark
+	mode     sumMode       // of a sum
+	over     []kind        // of a sum: the parts added up
+}
+
+// Name is the name the layout gives itself.
+func (l *Layout) Name() string { return l.name }
+
+// Width is the number of bits of a word, 1 to 64.
+func (l *Layout) Width() int { return l.width }
+
+// Expected gives the numbers of the first and last block of a whole recording, and whether the layout states them.
+func (l *Layout) Expected() (first, last int, stated bool) { return l.first, l.last, l.expects }
+
+// BlockName writes the number of a block as the layout does.
+func (l *Layout) BlockName(number int) string {
+	text := l.style.Number(uint64(number))
+	return strings.Repeat("0", max(0, l.digits-len(text))) + text
+}
+
+// WordName writes a word as the layout does, with all its digits.
+func (l *Layout) WordName(w memory.Word) string { return l.style.Word(w, l.width) }
+
+// has says whether blocks have a part of that kind.
+func (l *Layout) has(k kind) bool {
+	for i := range l.parts {
+		if l.parts[i].kind == k {
+			return true
+		}
+	}
+	return false
+}
+
+// length gives the words of part p in a block with n words of data.
+func (p *part) length(n int) int {
+	if p.kind == dataPart {
+		return n
+	}
+	return p.words
+}
+
+// value puts the words of a long field together; ok is false when it is wider than 64 bits.
+func (p *part) value(words []memory.Word, width int) (v uint64, ok bool) {
+	for i := range words {
+		w := words[i]
+		if p.lowFirst {
+			w = words[len(words)-1-i]
+		}
+		if v>>(64-width) != 0 { // the highest bits would be lost
+			return 0, false
+		}
+		v = v<<width | uint64(w)
+	}
+	return v, true
+}
+
+// split is the inverse of value.
+func (p *part) split(dst []memory.Word, v uint64, width int, style memory.Style) ([]memory.Word, error) {
+	start, whole := len(dst), v
+	for range p.words {
+		dst = append(dst, memory.Word(v)&memory.Mask(width))
+		v >>= width // 64 places leave 0
+	}
+	if v != 0 {
+		return dst[:start], fmt.Errorf("the %s %s does not fit its field of %d bits", p.kind, style.Number(whole), p.words*width)
+	}
+	if !p.lowFirst {
+		for i, j := start, len(dst)-1; i < j; i, j = i+1, j-1 {
+			dst[i], dst[j] = dst[j], dst[i]
+		}
+	}
+	return dst, nil
+}

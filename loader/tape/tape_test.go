@@ -1,0 +1,262 @@
+package tape_test
+
+import (
+	"bytes"
+	"encoding/hex"
+	"errors"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"coldstart/loader/list"
+	"coldstart/loader/tape"
+	"coldstart/memory"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+)
+
+// layout reads a layout of testdata.
+func layout(t testing.TB, file string) *tape.Layout {
+	t.Helper()
+	src, err := os.ReadFile(filepath.Join("testdata", file))
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := tape.ReadLayout(file, src)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l
+}
+
+// A vector is a recording written out by hand, with one defect, and what must be said about it.
+type vector struct {
+	expect string // which stage must refuse it
+	layout *tape.Layout
+	says   []string
+	bytes  []byte
+}
+
+// readVector reads a vector, which is a list: expect CLASS, layout FILE, says "MESSAGE", words WORD..., raw HEX....
+func readVector(t *testing.T, file string) vector {
+	t.Helper()
+	src, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	records, err := list.Read(file, src)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var v vector
+	for _, r := range records {
+		switch r.Name() {
+		case "expect":
+			v.expect = r.Args()[0].Text
+		case "layout":
+			v.layout = layout(t, r.Args()[0].Text)
+		case "says":
+			v.says = append(v.says, r.Args()[0].Text)
+		case "words":
+			v.bytes = append(v.bytes, v.pack(t, r.Args())...)
+		case "raw":
+			for _, w := range r.Args() {
+				b, err := hex.DecodeString(w.Text)
+				if err != nil {
+					t.Fatalf("%s: %v", w.Pos, err)
+				}
+				v.bytes = append(v.bytes, b...)
+			}
+		default:
+			t.Fatalf("%s: unknown record", r.Pos)
+		}
+	}
+	return v
+}
+
+// pack turns octal words into bytes by a way of its own, so that the packing of the layout is not its own judge: their
+// digits one after the other, two a byte of 6 bits, or eight in three bytes of 8 bits.
+func (v *vector) pack(t *testing.T, words []list.Word) []byte {
+	var digits string
+	for _, w := range words {
+		digits += w.Text
+	}
+	per := map[int]int{18: 2, 12: 8}[v.layout.Width()]
+	for len(digits)%per != 0 {
+		digits += "0"
+	}
+	var out []byte
+	for chunk := range slices.Chunk([]byte(digits), per) {
+		var n uint32
+		for _, d := range chunk {
+			n = n<<3 | uint32(d-'0')
+		}
+		for shift := per / 8 * 16; shift >= 0; shift -= 8 {
+			out = append(out, byte(n>>shift))
+		}
+	}
+	return out
+}
+
+// classes says which errors belong to which stage.
+var classes = map[string][]error{
+	"good":  nil,
+	"frame": {tape.ErrMark, tape.ErrShort, tape.ErrByte, tape.ErrCount, tape.ErrField},
+	"sum":   {tape.ErrSum},
+	"order": {tape.ErrNumber, tape.ErrMissing},
+}
+
+func TestVectors(t *testing.T) {
+	files, err := filepath.Glob("testdata/vectors/*.vector")
+	if err != nil || len(files) < 12 {
+		t.Fatalf("%d vectors, %v; want 12 or more", len(files), err)
+	}
+	for _, file := range files {
+		t.Run(strings.TrimSuffix(filepath.Base(file), ".vector"), func(t *testing.T) {
+			v := readVector(t, file)
+			class, known := classes[v.expect]
+			if !known {
+				t.Fatalf("expect %q: no such stage", v.expect)
+			}
+			rec, err := tape.Read(v.layout, "x.tape", bytes.NewReader(v.bytes))
+			if err != nil {
+				t.Fatal(err)
+			}
+			var says []string
+			if err := rec.Err(); err != nil {
+				says = strings.Split(err.Error(), "\n")
+				if !slices.ContainsFunc(class, func(e error) bool { return errors.Is(err, e) }) {
+					t.Errorf("%v\nis no error of the stage %s", err, v.expect)
+				}
+			}
+			slices.Sort(says)
+			slices.Sort(v.says)
+			if diff := cmp.Diff(v.says, says); diff != "" {
+				t.Errorf("(-want +got):\n%s", diff)
+			}
+		})
+	}
+}
+
+// words are four words of data for the small layout.
+var words = []memory.Word{1, 0777777, 0, 0525252}
+
+func TestBlock(t *testing.T) {
+	l := layout(t, "small.layout")
+	src, err := l.Append(nil, 0, 01000, words)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := tape.NewReader(l, "x.tape", bytes.NewReader(src))
+	if !r.Scan() {
+		t.Fatalf("no block: %v", r.Err())
+	}
+	got := r.Block()
+	// Number 0, address 1000, count 4, and the data: 1000 + 4 + 1 + 777777 + 525252 = 526256 modulo 2^18.
+	const sum = 0526256
+	want := &tape.Block{
+		File: "x.tape", Number: 0, Addressed: true, Addr: 01000, Count: 4, Words: words,
+		Raw:    slices.Concat([]memory.Word{0525252, 0, 01000, 4}, words, []memory.Word{sum}),
+		Summed: true, SumWanted: sum, SumFound: sum,
+	}
+	if diff := cmp.Diff(want, got, cmpopts.IgnoreUnexported(tape.Block{})); diff != "" {
+		t.Errorf("block (-want +got):\n%s", diff)
+	}
+	for k, word := range []int{-1, -1, -1, -1, 0, 1, 2, 3, -1, -1} {
+		if got, want := got.Origin(k), (memory.Origin{Kind: memory.Tape, File: "x.tape", Word: word}); got != want {
+			t.Errorf("origin of word %d: got %+v, want %+v", k, got, want)
+		}
+	}
+}
+
+func TestReaderStops(t *testing.T) {
+	l := layout(t, "small.layout")
+	t.Run("empty", func(t *testing.T) {
+		_, err := tape.Read(l, "x.tape", strings.NewReader(""))
+		if !errors.Is(err, tape.ErrEmpty) || !strings.HasPrefix(err.Error(), "x.tape: ") {
+			t.Errorf("got %v, want x.tape: %v", err, tape.ErrEmpty)
+		}
+	})
+	t.Run("zeros without end", func(t *testing.T) {
+		_, err := tape.Read(l, "x.tape", zeros{})
+		if want := "x.tape: more than 16384 blocks; is it a recording in layout small?"; err == nil || err.Error() != want {
+			t.Errorf("got %v, want %s", err, want)
+		}
+	})
+	t.Run("source fails", func(t *testing.T) {
+		broken := errors.New("drive door open")
+		src, _ := l.Append(nil, 0, 0, words)
+		r := tape.NewReader(l, "x.tape", &failing{src, broken})
+		blocks := 0
+		for r.Scan() {
+			blocks++
+		}
+		if blocks != 1 || !errors.Is(r.Err(), broken) || !strings.Contains(r.Err().Error(), "after 27 bytes") {
+			t.Errorf("%d blocks and %v; want one, and %v after 27 bytes", blocks, r.Err(), broken)
+		}
+	})
+}
+
+// zeros is a recording of nothing but zeros, without end.
+type zeros struct{}
+
+func (zeros) Read(p []byte) (int, error) { clear(p); return len(p), nil }
+
+// failing gives its bytes and then fails.
+type failing struct {
+	src []byte
+	err error
+}
+
+func (f *failing) Read(p []byte) (int, error) {
+	if len(f.src) == 0 {
+		return 0, f.err
+	}
+	n := copy(p, f.src)
+	f.src = f.src[n:]
+	return n, nil
+}
+
+// A recording that claims much takes no more memory than its layout allows.
+func TestHugeClaim(t *testing.T) {
+	l := layout(t, "vary.layout")
+	src := []byte{0xE3, 0x81, 0xC7, 0xFF, 0xF0, 0x00} // mark 7070 0707, count 7777, number 0
+	allocated := testing.Benchmark(func(b *testing.B) {
+		for b.Loop() {
+			rec, err := tape.Read(l, "x.tape", bytes.NewReader(src))
+			if err != nil || !errors.Is(rec.Err(), tape.ErrCount) {
+				b.Fatalf("%v, want %v", err, tape.ErrCount)
+			}
+		}
+	}).AllocedBytesPerOp()
+	if allocated > 8192 {
+		t.Errorf("%d bytes allocated for a recording of %d", allocated, len(src))
+	}
+}
+
+func TestAppendRefuses(t *testing.T) {
+	l := layout(t, "small.layout")
+	tests := []struct {
+		name   string
+		number int
+		addr   memory.Addr
+		words  []memory.Word
+		want   string
+	}{
+		{"too few words", 1, 0, words[:3], "block 001: 3 words, and layout small records 4 in a block"},
+		{"too many words", 1, 0, append(words[:4:4], 0), "block 001: 5 words, and layout small records 4 in a block"},
+		{"wide word", 1, 0, []memory.Word{0, 0, 1 << 18, 0}, "block 001: word 2 is 1000000, wider than 18 bits"},
+		{"wide address", 1, 1 << 18, words, "block 001: the address 1000000 does not fit its field of 18 bits"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			got, err := l.Append([]byte("kept"), tt.number, tt.addr, tt.words)
+			if err == nil || err.Error() != tt.want || string(got) != "kept" {
+				t.Errorf("Append = %q, %v; want the old bytes and %q", got, err, tt.want)
+			}
+		})
+	}
+}
