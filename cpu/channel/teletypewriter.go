@@ -48,7 +48,7 @@ const (
 	null           = 0x00
 	lineFeed       = 0x0A
 	carriageReturn = 0x0D
-	delete         = 0x7F
+	rubOut         = 0x7F
 )
 
 // Do carries out one action: sign 0, ready, is up while a character can be taken. There is nothing to receive.
@@ -99,7 +99,7 @@ func (t *Teletypewriter) take(code byte, now cpu.Time) {
 	if t.parity != NoParity && bits.OnesCount8(code)%2 == 1 != (t.parity == Odd) {
 		line.Wrong++
 	}
-	line.Ended = code&delete == lineFeed
+	line.Ended = code&rubOut == lineFeed
 	t.open = !line.Ended
 }
 
@@ -117,8 +117,8 @@ func (t *Teletypewriter) Lost() int { return t.lost }
 func (l Line) Text() string {
 	text := make([]byte, 0, len(l.Codes))
 	for _, code := range l.Codes {
-		switch c := code & delete; c {
-		case null, delete, lineFeed, carriageReturn:
+		switch c := code & rubOut; c {
+		case null, rubOut, lineFeed, carriageReturn:
 		default:
 			text = append(text, c)
 		}
