@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math/big"
 	"strings"
+
+	"coldstart/loader/list"
 )
 
 // units are what a Time can be written in, the largest first.
@@ -24,6 +26,24 @@ func ParseTime(number, unit string) (Time, error) {
 		}
 	}
 	return 0, fmt.Errorf("%q is no unit of time; write s, ms, us, ns or ps", unit)
+}
+
+// ReadTime reads a length of time, a number and its unit, longer than nothing, from a record of a list. Where there is none
+// that is noted, and the Time is 1.
+func ReadTime(s *list.Settings) Time {
+	number, _ := s.Next("a length of time, such as 125 us,")
+	unit, ok := s.Next("a unit of time")
+	if !ok {
+		return 1
+	}
+	t, err := ParseTime(number.Text, unit.Text)
+	switch {
+	case err != nil:
+		s.Wrong("%v", err)
+	case t == 0:
+		s.Wrong("a time of nothing; it must be longer")
+	}
+	return max(t, 1)
 }
 
 // parseTime reads number in units of the given size.

@@ -25,7 +25,7 @@ var Form = list.Form{Shape: "device CHANNEL tape|teletypewriter|clock ...", Min:
 // has been noted in errs.
 func Parse(errs *list.Errors, r list.Record, style memory.Style) (name list.Word, d Device) {
 	args := r.Args()
-	s := settings{errs: errs, style: style, last: args[1], rest: args[2:], ok: true}
+	s := settings{list.NewSettings(errs, r, 3), style}
 	switch args[1].OneOf(errs, "kind of device", "tape", "teletypewriter", "clock") {
 	case 0:
 		d = NewDrive(s.drive())
@@ -34,7 +34,7 @@ func Parse(errs *list.Errors, r list.Record, style memory.Style) (name list.Word
 	case 2:
 		d = s.clock()
 	}
-	if !s.ok {
+	if !s.OK() {
 		return args[0], nil
 	}
 	return args[0], d
@@ -47,43 +47,43 @@ var (
 )
 
 // drive reads the settings of a tape drive.
-func (s *settings) drive() DriveSpec {
+func (s settings) drive() DriveSpec {
 	spec := DefaultDrive()
 	times := []*cpu.Time{&spec.Word, &spec.Gap, &spec.Start, &spec.Stop, &spec.Back, &spec.Rewind}
-	for s.more() {
-		switch i := s.name("word", "gap", "start", "stop", "back", "rewind", "command", "sign"); i {
+	for s.More() {
+		switch i := s.Name("word", "gap", "start", "stop", "back", "rewind", "command", "sign"); i {
 		case -1:
 		case 6:
-			if n := s.name(commandNames[:]...); n >= 0 {
+			if n := s.Name(commandNames[:]...); n >= 0 {
 				spec.Commands[n] = memory.Word(s.number("the number of a command"))
 			}
 		case 7:
-			if n := s.name(signNames[:]...); n >= 0 {
+			if n := s.Name(signNames[:]...); n >= 0 {
 				spec.Signs[n] = int(s.number("the number of a sign"))
 			}
 		default:
-			*times[i] = s.time()
+			*times[i] = cpu.ReadTime(s.Settings)
 		}
 	}
 	return spec
 }
 
 // teletypewriter reads the settings of a teletypewriter.
-func (s *settings) teletypewriter() *Teletypewriter {
+func (s settings) teletypewriter() *Teletypewriter {
 	baud, units, parity := big.NewRat(110, 1), big.NewRat(11, 1), NoParity
-	for s.more() {
-		switch s.name("baud", "units", "parity") {
+	for s.More() {
+		switch s.Name("baud", "units", "parity") {
 		case 0:
 			baud = s.decimal("the line rate")
 		case 1:
 			units = s.decimal("the units of a character")
 		case 2:
-			if n := s.name("none", "even", "odd"); n >= 0 {
+			if n := s.Name("none", "even", "odd"); n >= 0 {
 				parity = Parity(n)
 			}
 		}
 	}
-	if !s.ok {
+	if !s.OK() {
 		return nil
 	}
 	return NewTeletypewriter(characterTime(units, baud), parity)
@@ -98,99 +98,48 @@ func characterTime(units, baud *big.Rat) cpu.Time {
 }
 
 // clock reads the settings of a clock.
-func (s *settings) clock() *Clock {
+func (s settings) clock() *Clock {
 	period := 8 * cpu.Millisecond
-	for s.more() {
-		if s.name("period") == 0 {
-			period = s.time()
+	for s.More() {
+		if s.Name("period") == 0 {
+			period = cpu.ReadTime(s.Settings)
 		}
 	}
 	return NewClock(period)
 }
 
-// settings are the words of a record that are left to read. The first thing wrong is noted, and ends the reading: what
-// follows it is guesswork.
+// settings are the words of a record that are left to read.
 type settings struct {
-	errs  *list.Errors
+	*list.Settings
 	style memory.Style
-	last  list.Word // the one read last
-	rest  []list.Word
-	ok    bool
-}
-
-// more is whether there is something left to read, and all before was right.
-func (s *settings) more() bool { return s.ok && len(s.rest) > 0 }
-
-// next takes the next word; where there is none the result false has been noted.
-func (s *settings) next(wanted string) bool {
-	if s.ok && len(s.rest) == 0 {
-		s.wrong("the record ends after %q; %s belongs there", s.last.Text, wanted)
-	}
-	if s.ok {
-		s.last, s.rest = s.rest[0], s.rest[1:]
-	}
-	return s.ok
-}
-
-// wrong notes that the word read last is wrong.
-func (s *settings) wrong(format string, args ...any) {
-	s.ok = false
-	s.errs.Add(s.last.Pos, format, args...)
-}
-
-// name reads one of the names known; -1 has been noted.
-func (s *settings) name(known ...string) int {
-	if !s.next("one of " + strings.Join(known, ", ")) {
-		return -1
-	}
-	i := s.last.OneOf(s.errs, "setting", known...)
-	s.ok = i >= 0
-	return i
 }
 
 // number reads a number in the machine's own style; signs and commands have small numbers.
-func (s *settings) number(what string) uint64 {
-	if !s.next(what) {
+func (s settings) number(what string) uint64 {
+	w, ok := s.Next(what)
+	if !ok {
 		return 0
 	}
-	n, err := s.style.Parse(s.last.Text)
+	n, err := s.style.Parse(w.Text)
 	switch {
 	case err != nil:
-		s.wrong("%v; %s belongs here", err, what)
+		s.Wrong("%v; %s belongs here", err, what)
 	case n > 0xFFFF:
-		s.wrong("%s is far too large for %s", s.last.Text, what)
+		s.Wrong("%s is far too large for %s", w.Text, what)
 	}
 	return n
 }
 
-// time reads a length of time, more than nothing.
-func (s *settings) time() cpu.Time {
-	if !s.next("a length of time, such as 125 us,") {
-		return 1
-	}
-	number := s.last.Text
-	if !s.next("a unit of time") {
-		return 1
-	}
-	t, err := cpu.ParseTime(number, s.last.Text)
-	switch {
-	case err != nil:
-		s.wrong("%v", err)
-	case t == 0:
-		s.wrong("a time of nothing; it must be longer")
-	}
-	return max(t, 1)
-}
-
 // decimal reads a decimal number from 1 to 100000, exactly.
-func (s *settings) decimal(what string) *big.Rat {
-	if !s.next(what) {
+func (s settings) decimal(what string) *big.Rat {
+	w, ok := s.Next(what)
+	if !ok {
 		return nil
 	}
-	value, ok := new(big.Rat).SetString(s.last.Text)
+	value, ok := new(big.Rat).SetString(w.Text)
 	low, high := big.NewRat(1, 1), big.NewRat(100_000, 1)
-	if !ok || strings.Trim(s.last.Text, "0123456789.") != "" || value.Cmp(low) < 0 || value.Cmp(high) > 0 {
-		s.wrong("%q is no number for %s; write one from 1 to 100000, in decimal", s.last.Text, what)
+	if !ok || strings.Trim(w.Text, "0123456789.") != "" || value.Cmp(low) < 0 || value.Cmp(high) > 0 {
+		s.Wrong("%q is no number for %s; write one from 1 to 100000, in decimal", w.Text, what)
 	}
 	return value
 }

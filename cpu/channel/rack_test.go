@@ -75,7 +75,7 @@ func TestRackClone(t *testing.T) {
 	r.Put(3, NewClock(8*cpu.Millisecond))
 	random := rand.New(rand.NewPCG(18, 0))
 	now := cpu.Time(0)
-	for round := range 300 {
+	for round := range 100 {
 		kept := r.Clone()
 		actions, times := trial(random, &now)
 		first := replies(r, actions, times)
