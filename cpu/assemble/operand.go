@@ -12,7 +12,7 @@ func (k *cursor) encode(o *order.Order, at memory.Addr, assumed map[*order.Regis
 	if !k.countOperands(o) {
 		return nil
 	}
-	fields := make([]memory.Word, len(o.Fields))
+	fields := o.Blank()
 	values := make([]written, len(o.Operands))
 	good := true
 	for i, op := range o.Operands {

@@ -25,6 +25,18 @@ func (o *Order) Encode(fields []memory.Word) []memory.Word {
 	return words
 }
 
+// Blank gives the fields of the order, by Field.Number, before its operands are read: zeros, but where the machine file
+// says that a field must be a number.
+func (o *Order) Blank() []memory.Word {
+	fields := make([]memory.Word, len(o.Fields))
+	for _, must := range o.Must {
+		if must.Op == "=" && must.Args[0].Op == "field" && must.Args[1].Op == "const" {
+			fields[must.Args[0].Index] = must.Args[1].Value
+		}
+	}
+	return fields
+}
+
 // Solve finds what the last field of an operand must hold for the operand to be written as v, and puts it into fields,
 // which holds the other fields already. A plain number is the field itself where a register decides what it means; an
 // address always goes through the operand's As. The error is one sentence saying what cannot be reached, and what can.
