@@ -130,20 +130,12 @@ func (s *scope) indexed(n syntax.Name) (Op, int) {
 		widest = max(widest, ch.Width)
 	}
 	widths := map[string]int{"store": s.code.Geometry.Width, "channel": widest, "command": widest, "sign": 1}
-	width, known := widths[n.Text]
-	switch {
-	case !known:
-		s.unknown("store or channel", n, []string{"store", "channel", "command", "sign"})
-	case width == 0 || n.Text == "sign" && widest == 0:
+	width := widths[n.Text]
+	if width == 0 || n.Text == "sign" && widest == 0 {
 		s.errorf(n.At, "%s needs a channel, and the file has no channel line, such as `channel TC1: code 1, 18 bits`", n.Text)
-		width = 0
+		return Op{}, 0
 	}
-	for _, op := range ops {
-		if op.Name == n.Text && known {
-			return op, width
-		}
-	}
-	return Op{}, 0
+	return operation(n.Text), width
 }
 
 // channelCode complains of a code typed as a number that no channel has.

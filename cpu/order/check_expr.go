@@ -130,12 +130,7 @@ func (s *scope) binary(e *syntax.Binary, want int) *Expr {
 	if e.Op == ":" {
 		return s.join(e.At, s.settled(e.X), s.settled(e.Y))
 	}
-	op := Op{}
-	for _, o := range ops {
-		if o.Name == e.Op {
-			op = o
-		}
-	}
+	op := operation(e.Op)
 	if op.Width == One {
 		want = 0 // the width of what is compared does not follow from that of the answer
 	}

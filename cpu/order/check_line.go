@@ -112,7 +112,7 @@ func (s *scope) transfer(stmt *Stmt, l *syntax.Transfer) {
 	}
 	for i, t := range l.Targets {
 		target := s.target(t)
-		source := s.expr(l.Sources[i], target.Width)
+		source := s.expr(l.Sources[i], target.or(0))
 		s.alike(l.Sources[i].Where(), target, source)
 		stmt.Targets = append(stmt.Targets, target)
 		stmt.Sources = append(stmt.Sources, source)
@@ -149,13 +149,7 @@ func (s *scope) once(at token.Position, parts []*Stmt) {
 	set := map[place]memory.Word{}
 	for _, part := range parts {
 		for _, t := range part.Targets {
-			t.each(func(e *Expr) {
-				bits, of := memory.Mask(e.Width), e
-				if e.Op == "bits" {
-					bits, of = bits<<e.Lo, e.Args[0]
-				} else if e.Op != "register" && e.Op != "local" {
-					return
-				}
+			t.pieces(func(of *Expr, bits memory.Word) {
 				p := place{of.Op, of.Index}
 				if set[p]&bits != 0 {
 					s.errorf(at, "%s is set twice in one line, where all happens together", of)
@@ -163,5 +157,18 @@ func (s *scope) once(at token.Position, parts []*Stmt) {
 				set[p] |= bits
 			})
 		}
+	}
+}
+
+// pieces calls do with each register and let that a target sets, and its bits that are set.
+func (e *Expr) pieces(do func(of *Expr, bits memory.Word)) {
+	switch e.Op {
+	case "register", "local":
+		do(e, memory.Mask(e.Width))
+	case "bits":
+		do(e.Args[0], memory.Mask(e.Width)<<e.Lo)
+	case "join":
+		e.Args[0].pieces(do)
+		e.Args[1].pieces(do)
 	}
 }

@@ -18,15 +18,8 @@ func (s *scope) target(e syntax.Expr) *Expr {
 			return amiss()
 		}
 		return s.index(e)
-	case *syntax.Binary:
-		if e.Op == ":" {
-			return s.join(e.At, s.part(e.X), s.part(e.Y))
-		}
-	case *syntax.Pick:
-		return s.part(e)
 	}
-	s.errorf(e.Where(), "this cannot be set: left of <- stand registers, fields that pick one, lets, store[...], channel[...], command[...], and joins or bits of registers and lets")
-	return amiss()
+	return s.part(e)
 }
 
 // part reads a target that is joined or has its bits picked: only what stays in place while other bits of it are set.
@@ -36,10 +29,8 @@ func (s *scope) part(e syntax.Expr) *Expr {
 		if x := s.target(e); x.Op == "register" || x.Op == "local" || x.Width == 0 {
 			return x
 		}
-	case *syntax.Binary:
-		if e.Op == ":" {
-			return s.target(e)
-		}
+	case *syntax.Binary: // the parser lets nothing but joins stand here
+		return s.join(e.At, s.part(e.X), s.part(e.Y))
 	case *syntax.Pick:
 		if of, ok := e.X.(*syntax.Ident); ok {
 			return s.pick(e, s.part(of))

@@ -90,6 +90,16 @@ var ops = []Op{
 // Ops lists every operation of Expr and Stmt, so that whoever carries them out can be held against the list.
 func Ops() []Op { return append([]Op(nil), ops...) }
 
+// operation finds an operation by its name; it must be there.
+func operation(name string) Op {
+	for _, op := range ops {
+		if op.Name == name {
+			return op
+		}
+	}
+	panic("order: no operation " + name)
+}
+
 // function finds an operation by the name a machine file calls it by.
 func function(name string) (Op, bool) {
 	for _, op := range ops {

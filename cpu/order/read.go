@@ -76,15 +76,14 @@ func (c *checker) errorf(at token.Position, format string, args ...any) {
 
 // unknown complains of a name nobody declared, with the nearest one that somebody did.
 func (c *checker) unknown(what string, n syntax.Name, known []string) {
-	if near := list.Nearest(n.Text, known); near != "" {
-		c.errorf(n.At, "there is no %s %s; the nearest is %s", what, n.Text, near)
-		return
-	}
-	switch len(known) {
-	case 0:
+	near := list.Nearest(n.Text, known)
+	switch {
+	case len(known) == 0:
 		c.errorf(n.At, "there is no %s %s, and none is declared", what, n.Text)
-	default:
+	case near == "" || len(n.Text) == 1 && !strings.EqualFold(near, n.Text): // any letter is near any other
 		c.errorf(n.At, "there is no %s %s; known are %s", what, n.Text, few(known))
+	default:
+		c.errorf(n.At, "there is no %s %s; the nearest is %s", what, n.Text, near)
 	}
 }
 

@@ -2,6 +2,7 @@ package order
 
 import (
 	"fmt"
+	"go/scanner"
 	"math/rand/v2"
 	"os"
 	"strings"
@@ -19,12 +20,16 @@ func brindlecote(t testing.TB) *Code {
 	}
 	code, err := Read("brindlecote.machine", src)
 	if err != nil {
-		for _, line := range lines(err) {
-			t.Error(line)
-		}
-		t.FailNow()
+		t.Fatal(sentences(err))
 	}
 	return code
+}
+
+// sentences is every error of a list, a line each; the Error of a list gives but the first.
+func sentences(err error) string {
+	var text strings.Builder
+	scanner.PrintError(&text, err)
+	return text.String()
 }
 
 // base is a machine file that wants nothing; tests put lines of their own below it.
@@ -44,16 +49,8 @@ trap      late "late"
   does    halt
 order     stop
   pattern 000000000000000000
+  does    halt
 `
-
-// lines are the errors of a list, one each.
-func lines(err error) []string {
-	type list interface{ Len() int }
-	if l, ok := err.(list); ok {
-		_ = l
-	}
-	return strings.Split(err.Error(), "\n")
-}
 
 func TestBrindlecote(t *testing.T) {
 	code := brindlecote(t)
@@ -132,7 +129,7 @@ func mustRead(t testing.TB, src string) *Code {
 	t.Helper()
 	code, err := Read("test.machine", []byte(src))
 	if err != nil {
-		t.Fatalf("Read: %s\nof\n%s", strings.Join(lines(err), "\n"), src)
+		t.Fatalf("Read: %s\nof\n%s", sentences(err), src)
 	}
 	return code
 }

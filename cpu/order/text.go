@@ -27,22 +27,12 @@ func (e *Expr) String() string {
 	case "cond":
 		return "if " + e.Args[0].String() + " then " + e.Args[1].inner() + " else " + e.Args[2].inner()
 	case "extend", "cut", "sign-extend":
-		return e.call() + "(" + e.Args[0].String() + ", " + strconv.Itoa(e.Width) + ")"
+		return operation(e.Op).Call + "(" + e.Args[0].String() + ", " + strconv.Itoa(e.Width) + ")"
 	}
-	if call := e.call(); call != "" {
+	if call := operation(e.Op).Call; call != "" {
 		return call + "(" + e.list() + ")"
 	}
 	return e.Args[0].inner() + " " + e.Op + " " + e.Args[1].inner()
-}
-
-// call is the name the machine file calls this by, "" where it is no function.
-func (e *Expr) call() string {
-	for _, op := range ops {
-		if op.Name == e.Op {
-			return op.Call
-		}
-	}
-	return ""
 }
 
 // inner is the text of a part of something larger.

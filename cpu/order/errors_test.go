@@ -1,0 +1,164 @@
+package order
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/scanner"
+	"go/token"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// expectation is the comment at the end of a line that says which error should stand there.
+var expectation = regexp.MustCompile(`### (".*")\s*$`)
+
+// TestErrors reads testdata/errors.machine, whose comments say which line has which error: every error said there must
+// come, and no other.
+func TestErrors(t *testing.T) {
+	for _, chunk := range chunks(t) {
+		src, above := base+chunk.text, strings.Count(base, "\n")
+		if strings.HasPrefix(chunk.text, "# whole") {
+			src, above = chunk.text, 0
+		}
+		t.Run(chunk.name, func(t *testing.T) {
+			code, err := Read("errors.machine", []byte(src))
+			list, ok := err.(scanner.ErrorList)
+			if code != nil || !ok {
+				t.Fatalf("Read gave %v and %v, want an error list", code, err)
+			}
+			wanted := wants(t, chunk.text)
+			for _, e := range list {
+				at := e.Pos.Line - above
+				if want := wanted[at]; want == nil || !want.MatchString(e.Msg) {
+					t.Errorf("line %d: %q, want %v", chunk.line+at, e.Msg, want)
+				}
+				delete(wanted, at)
+			}
+			for at, want := range wanted {
+				t.Errorf("line %d: no error, want %v", chunk.line+at, want)
+			}
+		})
+	}
+}
+
+// A chunk is one input of the errors file.
+type chunk struct {
+	name, text string
+	line       int // of the file, above its first
+}
+
+// chunks splits the errors file at lines of three hyphens; the first is a heading.
+func chunks(t *testing.T) []chunk {
+	t.Helper()
+	file, err := os.ReadFile(filepath.Join("testdata", "errors.machine"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var list []chunk
+	line := 0
+	for i, text := range strings.Split(string(file), "---\n") {
+		if i > 0 {
+			name := strings.TrimLeft(strings.SplitN(text, "\n", 2)[0], "# ")
+			list = append(list, chunk{name, text, line})
+		}
+		line += strings.Count(text, "\n") + 1
+	}
+	return list
+}
+
+// wants gives the errors wanted in a chunk by its lines. One that stands alone below `# whole` is meant for the first line.
+func wants(t *testing.T, text string) map[int]*regexp.Regexp {
+	t.Helper()
+	wanted := map[int]*regexp.Regexp{}
+	for i, line := range strings.Split(text, "\n") {
+		m := expectation.FindStringSubmatch(line)
+		if m == nil {
+			continue
+		}
+		pattern, err := strconv.Unquote("`" + strings.ReplaceAll(m[1][1:len(m[1])-1], "`", ".") + "`")
+		if err != nil {
+			t.Fatalf("%s: %v", m[1], err)
+		}
+		if strings.HasPrefix(line, "###") {
+			i = 0
+		}
+		wanted[i+1] = regexp.MustCompile(strings.ReplaceAll(pattern, `\"`, `"`))
+	}
+	return wanted
+}
+
+// TestErrorsTotal holds the errors file against the code: each sentence the checker can say must be met by some chunk.
+func TestErrorsTotal(t *testing.T) {
+	var said []string
+	for _, chunk := range chunks(t) {
+		src := base + chunk.text
+		if strings.HasPrefix(chunk.text, "# whole") {
+			src = chunk.text
+		}
+		_, err := Read("errors.machine", []byte(src))
+		for _, e := range err.(scanner.ErrorList) {
+			said = append(said, e.Msg)
+		}
+	}
+	formats := formats(t)
+	if len(formats) < 50 {
+		t.Fatalf("only %d sentences found in the code: the search for them is broken", len(formats))
+	}
+	verb := regexp.MustCompile(`%[a-z]`)
+next:
+	for _, format := range formats {
+		if format == "%v" {
+			continue // what a Style says of a number; its own tests have those
+		}
+		want := regexp.MustCompile("^" + strings.Join(quoteAll(verb.Split(format, -1)), ".*") + "$")
+		for _, msg := range said {
+			if want.MatchString(msg) {
+				continue next
+			}
+		}
+		t.Errorf("no chunk of the errors file meets %q", format)
+	}
+}
+
+// quoteAll makes texts match but themselves.
+func quoteAll(texts []string) []string {
+	for i, text := range texts {
+		texts[i] = regexp.QuoteMeta(text)
+	}
+	return texts
+}
+
+// formats are the sentences of all calls to errorf in this package.
+func formats(t *testing.T) []string {
+	t.Helper()
+	files, err := filepath.Glob("*.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var found []string
+	for _, name := range files {
+		file, err := parser.ParseFile(token.NewFileSet(), name, nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ast.Inspect(file, func(n ast.Node) bool {
+			call, ok := n.(*ast.CallExpr)
+			if !ok || len(call.Args) < 2 {
+				return true
+			}
+			if f, ok := call.Fun.(*ast.SelectorExpr); !ok || f.Sel.Name != "errorf" {
+				return true
+			}
+			if lit, ok := call.Args[1].(*ast.BasicLit); ok {
+				format, _ := strconv.Unquote(lit.Value)
+				found = append(found, format)
+			}
+			return true
+		})
+	}
+	return found
+}
