@@ -78,6 +78,14 @@ func (d *draft) place() error {
 	return d.do("put in place", d.path, d.file.CloseAtomicallyReplace)
 }
 
+// rank is 0 for a draft that can be withdrawn once it is in place, and 1 for one that takes the place of another file.
+func (d *draft) rank() int {
+	if d.fresh {
+		return 0
+	}
+	return 1
+}
+
 // discard takes away drafts that were not put in place. It gives the names of what is left, with the cause.
 func discard(drafts []*draft) (left []string) {
 	for _, d := range drafts {
@@ -119,7 +127,7 @@ func cause(err error) string {
 	return err.Error()
 }
 
-// syncFolder makes a new name in the folder last through a power failure. A few file systems do not know how, and say so.
+// syncFolder syncs the folder itself: its names, not its files. A few file systems do not know how, and say so.
 func syncFolder(folder string) error {
 	f, err := os.Open(folder)
 	if err != nil {

@@ -34,6 +34,7 @@ Exit statuses are listed by "coldstart help statuses".
 
 // newRoot makes coldstart itself, with its commands and help topics.
 func newRoot(e *env, makers []func(*env) *cobra.Command) *cobra.Command {
+	cobra.EnableCommandSorting = false // the order is the one a team meets them in
 	root := &cobra.Command{
 		Use:               "coldstart",
 		Short:             "Bring a long-dead telephone control processor back to life, on paper first.",
@@ -98,9 +99,9 @@ func firstScreen(root *cobra.Command) {
 	fmt.Fprint(w, "  coldstart help commands           every command in a line\n",
 		"  coldstart help COMMAND            one command, with examples\n",
 		"  coldstart help statuses           what each exit status says\n")
-	fmt.Fprint(w, "\nCommands\n")
+	fmt.Fprint(w, "\nCommands:\n")
 	for _, part := range root.Groups() {
-		wrap(w, "  "+part.Title+": ", names(root, part.ID))
+		wrap(w, "  "+part.Title+":", names(root, part.ID))
 	}
 }
 
@@ -142,12 +143,12 @@ func child(root *cobra.Command, name string) *cobra.Command {
 // wrap prints words after a label, none beyond column 80. Without words it prints nothing.
 func wrap(w io.Writer, label string, words []string) {
 	line := label
-	for i, word := range words {
-		if i > 0 && len(line)+1+len(word) > 80 {
+	for _, word := range words {
+		if len(line)+1+len(word) > 80 {
 			fmt.Fprintln(w, line)
-			line = strings.Repeat(" ", len(label)-1)
+			line = strings.Repeat(" ", len(label))
 		}
-		line = strings.TrimSuffix(line, " ") + " " + word
+		line += " " + word
 	}
 	if len(words) > 0 {
 		fmt.Fprintln(w, line)

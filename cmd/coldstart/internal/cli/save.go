@@ -36,12 +36,23 @@ func (e *env) save(replace bool, files ...output) error {
 			return unwritten(f.path, err, discard(drafts))
 		}
 	}
+	// New names first: they can be withdrawn when a later one fails, and what has been replaced cannot be brought back.
+	slices.SortStableFunc(drafts, func(a, b *draft) int { return a.rank() - b.rank() })
+	var folders []string
 	for i, d := range drafts {
 		if err := d.place(); err != nil {
 			return unwritten(d.path, err, append(discard(drafts[i:]), withdraw(drafts[:i])...))
 		}
+		if folder := filepath.Dir(d.path); !slices.Contains(folders, folder) {
+			folders = append(folders, folder)
+		}
 	}
-	return syncFolders(e.host, files)
+	for _, folder := range folders {
+		if err := last(e.host, folder); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // saveFolder writes a result of several files into a folder that is new or empty; it makes a new one, and takes it away
@@ -68,6 +79,9 @@ func (e *env) saveFolder(folder string, files ...output) error {
 	if err != nil && made && !errors.As(err, &durable) {
 		// Not empty only where a draft could not be taken away; save has named that one.
 		e.host.do("remove folder", folder, func() error { return os.Remove(folder) })
+	}
+	if err == nil && made {
+		err = last(e.host, filepath.Dir(folder))
 	}
 	return err
 }
@@ -108,19 +122,13 @@ func unwritten(path string, err error, left []string) error {
 // An undurable is the news that a result stands in its place, but may be gone after a power failure.
 type undurable struct{ unusable }
 
-// syncFolders makes the new names last. When that fails the files are there all the same, and the message says so.
-func syncFolders(h host, files []output) error {
-	var done []string
-	for _, f := range files {
-		folder := filepath.Dir(f.path)
-		if slices.Contains(done, folder) {
-			continue
-		}
-		done = append(done, folder)
-		if err := h.do("sync folder", folder, func() error { return syncFolder(folder) }); err != nil {
-			return &undurable{unusable{where: f.path, what: "written, but the disk did not confirm that it will last: " + cause(err),
-				next: "copy it to another disk, and look after this one", cause: err}}
-		}
+// last makes the new names in a folder last through a power failure. When that fails the files are there all the same,
+// and the message says so.
+func last(h host, folder string) error {
+	err := h.do("sync folder", folder, func() error { return syncFolder(folder) })
+	if err == nil {
+		return nil
 	}
-	return nil
+	return &undurable{unusable{where: folder, what: "the result is written there, but the disk did not confirm that it will last: " + cause(err),
+		next: "copy it to another disk, and look after this one", cause: err}}
 }
