@@ -1,6 +1,7 @@
 package assemble
 
 import (
+	"fmt"
 	"strings"
 
 	"coldstart/cpu/order"
@@ -163,7 +164,12 @@ func (k *cursor) prefix(f *order.Field, fields []memory.Word) bool {
 			return true
 		}
 	}
-	// A number before another value is the field by its number; a number alone is the value itself.
+	if it.kind == isName && after.starts() {
+		words := choices(f)
+		k.wrong(it, "%s is wanted here, not %v%s", wanted(f), it, k.nearest(it.text, words))
+		return false
+	}
+	// A number before another value is the field by its number; one alone is the value itself.
 	unwritten, ok := choose(f, order.Unwritten)
 	if it.kind == isNumber && (!ok || after.starts()) {
 		return k.numbered(f, fields)
@@ -176,12 +182,15 @@ func (k *cursor) prefix(f *order.Field, fields []memory.Word) bool {
 	return true
 }
 
-// numbered sets a field by a number.
+// numbered sets a field by a number, which must not have a word of its own: a comma left out should show.
 func (k *cursor) numbered(f *order.Field, fields []memory.Word) bool {
 	it := k.take()
 	n, err := k.code.Geometry.Style.Parse(it.text)
 	if err == nil {
 		fields[f.Number], err = k.code.Bits(order.Value{Size: n}, f.Width)
+	}
+	if err == nil && n < uint64(len(f.Choice)) && f.Choice[n] != "" {
+		err = fmt.Errorf("%s before another value is field %s, which is not written so here: %s", it.text, f.Name, wanted(f))
 	}
 	if err != nil {
 		k.wrong(it, "%v", err)
@@ -198,11 +207,8 @@ func (k *cursor) group(f *order.Field, fields []memory.Word) bool {
 			return true
 		}
 	}
-	if it.kind == isEnd || it.is(",") {
-		k.next-- // the comma is needed to find the next operand
-		if it.kind == isEnd {
-			k.next++
-		}
+	if it.is(",") {
+		k.next-- // it is needed to find the next operand
 	}
 	k.wrong(it, "%v is not a register that can stand here: %s", it, listed(registers(f)))
 	return false

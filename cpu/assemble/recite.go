@@ -73,7 +73,7 @@ func (a *assembler) literal(at memory.Addr) string {
 // whose name is a word of order text make it false.
 func (a *assembler) reads(text string, at memory.Addr, words []memory.Word) bool {
 	l := line{text: text}
-	if _, err := l.scan(); err != nil {
+	if _, err := l.scan(); err != nil || len(l.items) == 0 {
 		return false
 	}
 	a.errs = a.errs[:0]

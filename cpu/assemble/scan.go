@@ -141,7 +141,8 @@ func (k *cursor) peek() item { return k.ahead(0) }
 // ahead is the item n places after the next.
 func (k *cursor) ahead(n int) item {
 	if k.next+n >= len(k.line.items) {
-		return item{kind: isEnd, from: len(k.line.text), to: len(k.line.text)}
+		last := k.line.items[len(k.line.items)-1].to // a line without items has no cursor
+		return item{kind: isEnd, from: last, to: last}
 	}
 	return k.line.items[k.next+n]
 }

@@ -2,6 +2,7 @@ package assemble
 
 import (
 	"cmp"
+	"go/token"
 	"slices"
 
 	"coldstart/memory"
@@ -50,56 +51,63 @@ func (a *assembler) settle() {
 	}
 }
 
-// findDoubles complains of each run of addresses assembled twice.
+// findDoubles complains of addresses assembled twice, once for each line that comes second.
 func (a *assembler) findDoubles() {
+	told := map[token.Position]bool{}
 	for i := 1; i < len(a.words); i++ {
-		if a.words[i].Addr != a.words[i-1].Addr {
+		first, second := a.words[i-1], a.words[i]
+		if first.Addr != second.Addr || told[second.At] {
 			continue
 		}
-		first, second := a.words[i-1], a.words[i]
-		to := i
-		for to+2 < len(a.words) && a.words[to+2].Addr == a.words[to+1].Addr && a.words[to+1].Addr == a.words[to].Addr+1 {
-			to += 2
-		}
-		what := a.addr(second.Addr) + " is"
-		if to > i {
-			what += " the first of several addresses"
-		}
+		told[second.At] = true
 		other := line{source: first.At.Filename, number: first.At.Line}
-		a.errorf(second.At, "%s assembled twice: here, and already in %s", what, other.seenFrom(second.At.Filename))
-		i = to
+		a.errorf(second.At, "%s is assembled twice: here, and already in %s", a.addr(second.Addr), other.seenFrom(second.At.Filename))
 	}
 }
 
-// addUp works out a sum, and first the sums it covers.
+// addUp works out a sum, and first the sums it covers. One that cannot be worked out is told once.
 func (a *assembler) addUp(s *sum, waiting map[memory.Addr]*sum) {
 	if s.state != unread {
 		return
 	}
 	s.state = reading
-	i, _ := slices.BinarySearchFunc(a.words, s.first, func(w Word, at memory.Addr) int { return cmp.Compare(w.Addr, at) })
-	for at := s.first; ; at++ {
+	if !a.adds(s, waiting) {
+		s.state = failed
+		return
+	}
+	s.state = read
+	i := a.index(s.at)
+	a.words[i].Word = s.word & memory.Mask(a.code.Geometry.Width)
+}
+
+// index is where the first word at an address or above stands among the sorted words.
+func (a *assembler) index(at memory.Addr) int {
+	i, _ := slices.BinarySearchFunc(a.words, at, func(w Word, at memory.Addr) int { return cmp.Compare(w.Addr, at) })
+	return i
+}
+
+// adds adds the words up; false where one is missing.
+func (a *assembler) adds(s *sum, waiting map[memory.Addr]*sum) bool {
+	head := s.line.items[0]
+	for at, i := s.first, a.index(s.first); ; at, i = at+1, i+1 {
 		if i >= len(a.words) || a.words[i].Addr != at {
-			s.wrong(s.line.items[0], "the sum from %s to %s covers %s, where nothing is assembled",
-				a.addr(s.first), a.addr(s.last), a.addr(at))
-			return
+			s.wrong(head, "the sum from %s to %s covers %s, where nothing is assembled", a.addr(s.first), a.addr(s.last), a.addr(at))
+			return false
 		}
 		if inner := waiting[at]; inner != nil {
-			if a.addUp(inner, waiting); inner.state == reading {
-				s.wrong(s.line.items[0], "the sum covers the sum at %s, which waits for it", a.addr(at))
-				return
+			switch a.addUp(inner, waiting); inner.state {
+			case reading:
+				s.wrong(head, "the sum covers the sum at %s, which waits for it", a.addr(at))
+				return false
+			case failed:
+				return false
 			}
 		}
 		s.word += a.words[i].Word
-		i++
 		if at == s.last {
-			break
+			return true
 		}
 	}
-	s.state = read
-	s.word &= memory.Mask(a.code.Geometry.Width)
-	i, _ = slices.BinarySearchFunc(a.words, s.at, func(w Word, at memory.Addr) int { return cmp.Compare(w.Addr, at) })
-	a.words[i].Word = s.word
 }
 
 // program is the result of an assembly without errors.

@@ -37,7 +37,9 @@ func (a *assembler) walk(s Source) {
 			a.errorf(l.at(column), "%v", err)
 			continue
 		}
-		a.walkLine(cursor{assembler: a, line: l})
+		if len(l.items) > 0 {
+			a.walkLine(cursor{assembler: a, line: l})
+		}
 	}
 	a.closeBlock()
 }
