@@ -148,36 +148,34 @@ func (c *checker) chipNames(s syntax.Chips) ([]string, bool) {
 
 // lamps takes over the blocks of store words whose bits light lamps.
 func (c *checker) lamps() {
-	g := &c.code.Geometry
 	for _, s := range every[*syntax.Lamps](c) {
 		first, ok1 := c.addr(s.First)
 		last, ok2 := c.addr(s.Last)
-		hi, lo, ok3 := c.run(s.Bits, g.Width)
-		if !ok1 || !ok2 || !ok3 {
+		if !ok1 || !ok2 {
 			continue
 		}
 		if first > last {
 			c.errorf(s.First.At, "lamps run backwards, from %s to %s", s.First.Text, s.Last.Text)
 			continue
 		}
-		for _, end := range []syntax.Number{s.First, s.Last} {
-			a, _ := c.addr(end)
-			if !holds(g, a) {
-				c.errorf(end.At, "no store answers at %s, so its bits light no lamps", g.Style.Addr(a, g.AddrBits))
-			}
+		width := c.answers(s.First, first)
+		c.answers(s.Last, last)
+		if hi, lo, ok := c.run(s.Bits, width); ok {
+			c.code.Lamps = append(c.code.Lamps, Lamps{First: first, Last: last, Hi: max(hi, lo), Lo: min(hi, lo), PlugIn: s.PlugIn.Text})
 		}
-		c.code.Lamps = append(c.code.Lamps, Lamps{First: first, Last: last, Hi: max(hi, lo), Lo: min(hi, lo), PlugIn: s.PlugIn.Text})
 	}
 }
 
-// holds says whether some area answers at a.
-func holds(g *memory.Geometry, a memory.Addr) bool {
+// answers gives the width of the store that answers at an address, and complains where none does.
+func (c *checker) answers(typed syntax.Number, a memory.Addr) int {
+	g := c.code.Geometry
 	for _, area := range g.Areas {
 		if area.First <= a && a <= area.Last {
-			return true
+			return area.Width
 		}
 	}
-	return false
+	c.errorf(typed.At, "no store answers at %s, so its bits light no lamps", g.Style.Addr(a, g.AddrBits))
+	return g.Width
 }
 
 // count is a number and a noun: 1 chip, 18 bits.

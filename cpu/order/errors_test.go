@@ -1,6 +1,7 @@
 package order
 
 import (
+	"fmt"
 	"go/ast"
 	"go/parser"
 	"go/scanner"
@@ -42,6 +43,39 @@ func TestErrors(t *testing.T) {
 				t.Errorf("line %d: no error, want %v", chunk.line+at, want)
 			}
 		})
+	}
+}
+
+// tooMuch are inputs that break a bound, too long to be written down.
+func tooMuch() map[string]string {
+	var names, group, more strings.Builder
+	for i := range 4097 {
+		fmt.Fprintf(&names, "flip-flop f%d\n", i)
+	}
+	// Two groups of 100 values of 256 are 10,000 pairs; one order may have so many, two may not.
+	for i := range 99 {
+		fmt.Fprintf(&group, ", %08b r%d", i+1, i)
+		fmt.Fprintf(&more, "register r%d: 18 bits\n", i)
+	}
+	for _, letter := range []string{"g", "h"} {
+		fmt.Fprintf(&more, "group %s: 00000000 A%s\n", letter, group.String())
+	}
+	for i := range 2 {
+		fmt.Fprintf(&more, "order more%d g, h\n  pattern 1%b gggggggg hhhhhhhh\n", i, i)
+	}
+	return map[string]string{
+		"register f4096 is one too many: 4096 can be declared":         names.String(),
+		"with order more1 the patterns come to more than 16384, since": more.String(),
+	}
+}
+
+// TestErrorsTooMuch reads files that break a bound.
+func TestErrorsTooMuch(t *testing.T) {
+	for want, src := range tooMuch() {
+		_, err := Read("much.machine", []byte(base+src))
+		if got := sentences(err); !strings.Contains(got, want) {
+			t.Errorf("Read gave %q, want %q in it", got, want)
+		}
 	}
 }
 
@@ -100,6 +134,12 @@ func TestErrorsTotal(t *testing.T) {
 			src = chunk.text
 		}
 		_, err := Read("errors.machine", []byte(src))
+		for _, e := range err.(scanner.ErrorList) {
+			said = append(said, e.Msg)
+		}
+	}
+	for _, src := range tooMuch() {
+		_, err := Read("much.machine", []byte(base+src))
 		for _, e := range err.(scanner.ErrorList) {
 			said = append(said, e.Msg)
 		}

@@ -15,7 +15,10 @@ type cube struct {
 	order       *Order
 }
 
-// cubes gives the cubes of all orders' first words.
+// maxCubes bounds the time that comparing each cube with each other takes.
+const maxCubes = 16384
+
+// cubes gives the cubes of all orders' first words; it complains where they are too many.
 func (c *checker) cubes() []cube {
 	var all []cube
 	for _, o := range c.code.Orders {
@@ -25,17 +28,20 @@ func (c *checker) cubes() []cube {
 				mine = narrow(mine, f)
 			}
 		}
-		all = append(all, mine...)
+		if all = append(all, mine...); len(all) > maxCubes {
+			c.errorf(c.at[o], "with order %s the patterns come to more than %d, since groups leave out some values: draw those fields with letters that have no group", o.Name, maxCubes)
+			return nil
+		}
 	}
 	return all
 }
 
-// narrow splits cubes by the values of a field that mean a register.
+// narrow splits cubes by the values of a field that mean a register, and leaves off where they are too many in any case.
 func narrow(cubes []cube, f *Field) []cube {
 	var split []cube
 	for _, c := range cubes {
 		for v, r := range f.Group {
-			if r != nil {
+			if r != nil && len(split) <= maxCubes {
 				mask, value := f.spread(memory.Word(v))
 				split = append(split, cube{c.mask | mask, c.value | value, c.order})
 			}
@@ -57,8 +63,7 @@ func (f *Field) spread(v memory.Word) (mask, value memory.Word) {
 }
 
 // overlaps complains of orders that read the same word.
-func (c *checker) overlaps() {
-	all := c.cubes()
+func (c *checker) overlaps(all []cube) {
 	g := c.code.Geometry
 	for i, b := range all {
 		for _, a := range all[:i] {
@@ -78,15 +83,15 @@ const tableBits = 18
 type decoder struct {
 	by    memory.Word // the bits that choose the bin
 	bins  [][]cube    // wide words
-	table []*Order    // narrow words: the order itself
+	table []uint16    // narrow words: Order.Number and one; 0 for none
 }
 
 // newDecoder sorts the cubes of a word of width bits.
 func newDecoder(width int, cubes []cube) decoder {
 	if width <= tableBits {
-		d := decoder{table: make([]*Order, 1<<width)}
+		d := decoder{table: make([]uint16, 1<<width)}
 		for _, c := range cubes {
-			each(memory.Mask(width)&^c.mask, func(rest memory.Word) { d.table[c.value|rest] = c.order })
+			each(memory.Mask(width)&^c.mask, func(rest memory.Word) { d.table[c.value|rest] = uint16(c.order.Number + 1) })
 		}
 		return d
 	}
@@ -142,10 +147,10 @@ func gather(w, mask memory.Word) int {
 // Find gives the order that reads the word as its first; nil where no order does.
 func (c *Code) Find(w memory.Word) *Order {
 	if c.index.table != nil {
-		if w >= memory.Word(len(c.index.table)) {
+		if w >= memory.Word(len(c.index.table)) || c.index.table[w] == 0 {
 			return nil
 		}
-		return c.index.table[w]
+		return c.Orders[c.index.table[w]-1]
 	}
 	for _, cube := range c.index.bins[gather(w, c.index.by)] {
 		if w&cube.mask == cube.value {

@@ -21,11 +21,17 @@ func Read(name string, src []byte) (*Code, error) {
 	return check(file)
 }
 
+// A file within these bounds is checked in well under a second, whatever is in it.
+const (
+	maxErrors   = 1000
+	maxDeclared = 4096 // names of one kind
+)
+
 // check turns a tree into a Code. Declarations are collected before anything that uses them, so a file may stand in the
 // order its handbook does.
 func check(file *syntax.File) (*Code, error) {
 	c := &checker{
-		file: file, code: &Code{}, told: map[token.Position]bool{}, declared: map[string]token.Position{},
+		file: file, code: &Code{}, told: map[token.Position]bool{}, declared: map[string]token.Position{}, counts: map[string]int{},
 		groups: map[string]*group{}, modes: map[string]*syntax.Mode{}, at: map[*Order]token.Position{},
 	}
 	// Nothing can be read while radix and widths are in doubt, so errors in the head stop here.
@@ -41,14 +47,16 @@ func check(file *syntax.File) (*Code, error) {
 		c.orders()
 		c.declares()
 	}
+	var cubes []cube
 	if len(c.errs) == 0 {
-		c.overlaps()
+		cubes = c.cubes()
+		c.overlaps(cubes)
 	}
 	if len(c.errs) > 0 {
 		c.errs.Sort()
 		return nil, c.errs
 	}
-	c.code.index = newDecoder(c.code.Geometry.Width, c.cubes())
+	c.code.index = newDecoder(c.code.Geometry.Width, cubes)
 	return c.code, nil
 }
 
@@ -59,6 +67,7 @@ type checker struct {
 	errs     scanner.ErrorList
 	told     map[token.Position]bool   // places already complained of
 	declared map[string]token.Position // by kind and name
+	counts   map[string]int            // of names declared, by kind
 	groups   map[string]*group         // groups and choices by field letter
 	modes    map[string]*syntax.Mode
 	modeList []string // their names in file order
@@ -68,7 +77,7 @@ type checker struct {
 // errorf records an error. One place gets one error: what follows from the first would only bury it, and a mode inlined
 // in eight orders would say the same eight times.
 func (c *checker) errorf(at token.Position, format string, args ...any) {
-	if !c.told[at] {
+	if !c.told[at] && len(c.errs) < maxErrors {
 		c.told[at] = true
 		c.errs.Add(at, fmt.Sprintf(format, args...))
 	}
@@ -76,6 +85,9 @@ func (c *checker) errorf(at token.Position, format string, args ...any) {
 
 // unknown complains of a name nobody declared, with the nearest one that somebody did.
 func (c *checker) unknown(what string, n syntax.Name, known []string) {
+	if len(c.errs) == maxErrors {
+		return // it takes time to look for the nearest
+	}
 	near := list.Nearest(n.Text, known)
 	switch {
 	case len(known) == 0:
@@ -102,6 +114,10 @@ func (c *checker) declare(kind string, n syntax.Name) bool {
 		return false
 	}
 	c.declared[kind+" "+n.Text] = n.At
+	if c.counts[kind]++; c.counts[kind] > maxDeclared {
+		c.errorf(n.At, "%s %s is one too many: %d can be declared", kind, n.Text, maxDeclared)
+		return false
+	}
 	return true
 }
 
