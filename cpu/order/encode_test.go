@@ -20,7 +20,7 @@ func named(t testing.TB, c *order.Code, name string) *order.Order {
 }
 
 func TestSolve(t *testing.T) {
-	c := read(t, tern)
+	c := readTern(t)
 	bank := map[*order.Register]memory.Word{}
 	for _, r := range c.Registers {
 		if r.Name == "bank" {
@@ -94,7 +94,7 @@ func TestSolve(t *testing.T) {
 
 // Encode is the inverse of Values for every order and every pattern of field bits tried.
 func TestEncodeValues(t *testing.T) {
-	c := read(t, tern)
+	c := readTern(t)
 	for _, o := range c.Orders {
 		for seed := range memory.Word(200) {
 			fields := make([]memory.Word, len(o.Fields))

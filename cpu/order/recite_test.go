@@ -3,80 +3,26 @@ package order_test
 import (
 	"fmt"
 	"go/scanner"
+	"os"
 	"testing"
 
 	"coldstart/cpu/order"
 	"coldstart/memory"
 )
 
-// tern is a machine made for these tests: unlike the training machine in radix, bit numbers, complement, what the counter
-// holds, and with the kinds of operand that one lacks.
-const tern = `
-machine   "Tern 16"
-numbers   hexadecimal, bit 1 at left
-word      16 bits, ones complement
-address   16 bits
-store     S1 0000-0FFF
-counter   P: 16 bits, holds this order
-register  A, B, C: 16 bits
-register  bank: 4 bits
-group     r: 00 A, 01 B, 11 C
-choice    i: 0 -, 1 through
-choice    k: 00 low, 01 high, 11 -
-choice    t: 0 -, 1 twice
+// tern reads the test machine.
+func tern() (*order.Code, error) {
+	src, err := os.ReadFile("testdata/tern.machine")
+	if err != nil {
+		return nil, err
+	}
+	return order.Read("tern.machine", src)
+}
 
-order     load r, i a
-  pattern 0000 rr i aaaaaaaaa
-  does    r <- extend(a, 16)
-order     small r, n
-  pattern 0001 rr nnnnnnnnnn
-  operand n as sign(n, 16)
-  does    r <- sign(n, 16)
-order     jump d
-  pattern 0010 dddddddddddd
-  operand d as P + sign(d, 16)
-  does    P <- P + sign(d, 16)
-order     go a
-  pattern 0011 aaaaaaaaaaaa
-  operand a as bank:a
-  does    P <- bank:a
-order     pick k n, t
-  pattern 0100 kk t nnnnnnnnn
-  does    A <- extend(n, 16)
-order     rest i
-  pattern 0101 i ***********
-  does    halt
-order     far r, v
-  pattern 0110 rr 0000000000 / vvvvvvvvvvvvvvvv
-  does    r <- v
-order     pair d
-  pattern 0111 dddddddddddd
-  operand d as P + sign(d:extend(0, 1), 16)
-  does    P <- P + sign(d:extend(0, 1), 16)
-order     mixed d
-  pattern 1000 0000 dddddddd
-  operand d as extend(d xor 5A, 16)
-  does    A <- extend(d, 16)
-order     stop
-  pattern 1001 000000000000
-  does    halt
-order     back d
-  pattern 1010 dddddddddddd
-  operand d as here - extend(d, 16)
-  does    P <- here - extend(d, 16)
-order     fixed r
-  pattern 1100 rr mmmmmmmmmm
-  must    m = 2A
-  does    r <- extend(m, 16)
-order     reach r, a
-  pattern 1011 rr 0000000000 / 1010 aaaaaaaaaaaa
-  does    r <- extend(a, 16)
-`
-
-// read reads a machine file of a test.
-func read(t testing.TB, src string) *order.Code {
+// readTern reads the test machine, which has nothing wrong.
+func readTern(t testing.TB) *order.Code {
 	t.Helper()
-	c, err := order.Read("tern.machine", []byte(src))
+	c, err := tern()
 	if err != nil {
 		scanner.PrintError(t.Output(), err)
 		t.FailNow()
@@ -85,7 +31,7 @@ func read(t testing.TB, src string) *order.Code {
 }
 
 func TestRecite(t *testing.T) {
-	c := read(t, tern)
+	c := readTern(t)
 	tests := []struct {
 		name  string
 		at    memory.Addr
@@ -129,7 +75,7 @@ func TestRecite(t *testing.T) {
 }
 
 func ExampleCode_Recite() {
-	c, err := order.Read("tern.machine", []byte(tern))
+	c, err := tern()
 	if err != nil {
 		fmt.Println(err)
 		return
