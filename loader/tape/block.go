@@ -30,6 +30,7 @@ type Block struct {
 	Position  int           // place on the recording, counted from 0; -1 for a missing block
 	Offset    int64         // bytes of the file before it
 	Number    int           // as recorded; the number expected here, where none or no sensible one could be read
+	Name      string        // the number as the layout writes it
 	Addressed bool          // Addr was recorded
 	Addr      memory.Addr   // load address, as recorded
 	Count     int           // words of data, as recorded; without a count field, those of the layout
@@ -40,8 +41,9 @@ type Block struct {
 	SumFound  memory.Word   // the sum of the words as read
 	Problems  []*BlockError // what is wrong with it; empty for a good block
 
-	named bool // Number was recorded
-	head  int  // words of Raw before the data
+	layout *Layout
+	named  bool // Number was recorded
+	head   int  // words of Raw before the data
 }
 
 // Good says that nothing is wrong with the block or its place in the recording.
@@ -64,6 +66,9 @@ func (b *Block) Origin(k int) memory.Origin {
 	return memory.Origin{Kind: memory.Tape, File: b.File, Block: b.Number, Word: word}
 }
 
+// DataAt gives the number of words of Raw before the data.
+func (b *Block) DataAt() int { return b.head }
+
 // Reason says in short what is wrong with the block, "" for a good one: one sentence a problem.
 func (b *Block) Reason() string {
 	var all []string
@@ -71,6 +76,15 @@ func (b *Block) Reason() string {
 		all = append(all, p.Err.Error())
 	}
 	return strings.Join(all, "; ")
+}
+
+// Problem makes the error of this block, about one word of its data where word is not -1. It is not added to Problems.
+func (b *Block) Problem(word int, err error) *BlockError {
+	e := &BlockError{File: b.File, Block: b.Number, Name: b.Name, Word: word, Err: err}
+	if word >= 0 {
+		e.place = b.layout.style.Number(uint64(word))
+	}
+	return e
 }
 
 // A BlockError says where a block went wrong; reading may go on.

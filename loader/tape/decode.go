@@ -14,7 +14,7 @@ func (r *Reader) decode(b *Block, src []byte, n, want int, wrong error) {
 	b.Raw = l.packing.unpack(nil, src)
 	if wrong != nil {
 		b.head = 0
-		r.problem(b, -1, fmt.Errorf("%w; the %d bytes up to the next block mark or the end are passed over", wrong, len(src)))
+		b.problem(-1, fmt.Errorf("%w; the %d bytes up to the next block mark or the end are passed over", wrong, len(src)))
 		r.pass(b)
 		return
 	}
@@ -56,8 +56,9 @@ func (r *Reader) header(b *Block, n int) {
 		}
 		at = end
 	}
+	b.Name = l.BlockName(b.Number)
 	for _, err := range late {
-		r.problem(b, -1, err)
+		b.problem(-1, err)
 	}
 }
 
@@ -96,7 +97,7 @@ func (b *Block) field(l *Layout, k kind, v uint64, ok, marked bool) error {
 func (r *Reader) shape(b *Block, src []byte, want int) {
 	l := r.layout
 	if len(src) < want {
-		r.problem(b, -1, fmt.Errorf("%w: the recording ends %d bytes before the block does, which has %d", ErrShort, want-len(src), want))
+		b.problem(-1, fmt.Errorf("%w: the recording ends %d bytes before the block does, which has %d", ErrShort, want-len(src), want))
 	}
 	first, count := l.packing.stray(src)
 	if count == 0 {
@@ -106,7 +107,7 @@ func (r *Reader) shape(b *Block, src []byte, want int) {
 	if word < 0 || word >= len(b.Words) {
 		word = -1
 	}
-	r.problem(b, word, fmt.Errorf("%w: byte %d of the file is %s, with bits set that the layout does not use; bytes like it in the block: %d",
+	b.problem(word, fmt.Errorf("%w: byte %d of the file is %s, with bits set that the layout does not use; bytes like it in the block: %d",
 		ErrByte, b.Offset+int64(first), l.style.Number(uint64(src[first])), count))
 }
 
@@ -122,7 +123,7 @@ func (r *Reader) sums(b *Block) {
 		at += p.length(len(b.Words))
 	}
 	if b.SumWanted != b.SumFound {
-		r.problem(b, -1, fmt.Errorf("%w: %s is recorded, and the words read give %s", ErrSum, l.WordName(b.SumWanted), l.WordName(b.SumFound)))
+		b.problem(-1, fmt.Errorf("%w: %s is recorded, and the words read give %s", ErrSum, l.WordName(b.SumWanted), l.WordName(b.SumFound)))
 	}
 }
 
@@ -132,11 +133,11 @@ func (r *Reader) sequence(b *Block) {
 	switch {
 	case r.expect < 0 || b.Number == r.expect || b.Number == r.guess:
 	case l.expects && (b.Number < l.first || b.Number > l.last):
-		r.problem(b, -1, fmt.Errorf("%w: its number is not from %s to %s", ErrNumber, l.BlockName(l.first), l.BlockName(l.last)))
+		b.problem(-1, fmt.Errorf("%w: its number is not from %s to %s", ErrNumber, l.BlockName(l.first), l.BlockName(l.last)))
 	case r.seen[b.Number]:
-		r.problem(b, -1, fmt.Errorf("%w: its number has been on the recording before; %s was expected here", ErrNumber, l.BlockName(r.expect)))
+		b.problem(-1, fmt.Errorf("%w: its number has been on the recording before; %s was expected here", ErrNumber, l.BlockName(r.expect)))
 	default:
-		r.problem(b, -1, fmt.Errorf("%w: it stands where %s was expected", ErrNumber, l.BlockName(r.expect)))
+		b.problem(-1, fmt.Errorf("%w: it stands where %s was expected", ErrNumber, l.BlockName(r.expect)))
 	}
 }
 
@@ -147,6 +148,7 @@ func (r *Reader) pass(b *Block) {
 	r.seen[b.Number] = true
 	r.guess = -1
 	switch {
+	case !b.named && r.expect < 0: // still nothing to count from
 	case !b.named && r.layout.has(numberPart):
 		r.guess = b.Number
 		r.expect = b.Number + 1

@@ -81,7 +81,6 @@ func (p *parser) terms(r list.Record) {
 		pack.lowFirst = p.lowFirst(args[7:])
 	case "text":
 		pack := &p.l.text
-		pack.words = 1
 		pack.units, _ = args[0].Number(&p.errs, "the number of characters", 1, 16)
 		args[1].OneOf(&p.errs, "word", "of")
 		pack.bits, _ = args[2].Number(&p.errs, "the number of bits of a character", 5, 16)

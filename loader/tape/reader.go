@@ -73,7 +73,8 @@ func (r *Reader) next() bool {
 		r.err = fmt.Errorf("%s: more than %d blocks; is it a recording in layout %s?", r.file, mostBlocks, r.layout.name)
 		return false
 	}
-	b := &Block{File: r.file, Position: r.position, Offset: r.offset, Number: max(0, r.expect), head: r.layout.head}
+	b := &Block{File: r.file, Position: r.position, Offset: r.offset, Number: max(0, r.expect), layout: r.layout, head: r.layout.head}
+	b.Name = r.layout.BlockName(b.Number)
 	if wrong != nil {
 		src = r.resync()
 	}
@@ -160,8 +161,8 @@ func (r *Reader) missing() bool {
 	l := r.layout
 	for ; l.expects && r.absent <= l.last; r.absent++ {
 		if !r.seen[r.absent] {
-			r.block = &Block{File: r.file, Position: -1, Offset: r.offset, Number: r.absent}
-			r.problem(r.block, -1, fmt.Errorf("%w: none on the recording has this number", ErrMissing))
+			r.block = &Block{File: r.file, Position: -1, Offset: r.offset, Number: r.absent, Name: l.BlockName(r.absent), layout: l}
+			r.block.problem(-1, fmt.Errorf("%w: none on the recording has this number", ErrMissing))
 			r.absent++
 			return true
 		}
@@ -170,13 +171,7 @@ func (r *Reader) missing() bool {
 }
 
 // problem notes what is wrong with b.
-func (r *Reader) problem(b *Block, word int, err error) {
-	e := &BlockError{File: r.file, Block: b.Number, Name: r.layout.BlockName(b.Number), Word: word, Err: err}
-	if word >= 0 {
-		e.place = r.layout.style.Number(uint64(word))
-	}
-	b.Problems = append(b.Problems, e)
-}
+func (b *Block) problem(word int, err error) { b.Problems = append(b.Problems, b.Problem(word, err)) }
 
 // A Recording is all there is on one recording, blocks good and damaged in their order.
 type Recording struct {

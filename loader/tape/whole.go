@@ -19,7 +19,7 @@ func (p *parser) whole(records []list.Record) {
 			l.packing.units, l.packing.bits, have, l.packing.words, l.width, want)
 		return
 	}
-	l.packing.width, l.text.width = l.width, l.width
+	l.packing.width = l.width
 	if have := l.text.units * l.text.bits; have > l.width {
 		p.errs.Add(at["text"], "%d characters of %d bits need %d bits; a word has %d", l.text.units, l.text.bits, have, l.width)
 	}

@@ -1,0 +1,145 @@
+package loader
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"coldstart/loader/tape"
+	"coldstart/memory"
+)
+
+// A Use is what a run did with one loaded word.
+type Use uint8
+
+// The uses of a word, in the order they are printed.
+const (
+	ProgramReached    Use = iota // taken as an order
+	ProgramNotReached            // in an area of orders, but never taken as one
+	TableRead                    // read as data
+	DataNeverRead                // neither
+	useCount
+)
+
+// firstWords is the number of words a survey shows of each block.
+const firstWords = 3
+
+// A Survey says what a recording holds, a row a block, and how the blocks lie in store.
+type Survey struct {
+	Map  *Map
+	Rows []Row
+	Used bool          // the uses of words are known
+	Uses [useCount]int // words of all loaded blocks, by Use
+}
+
+// A Row is what a Survey says of one block.
+type Row struct {
+	Load    Load
+	State   string        // good, out of order, not loaded, damaged or missing
+	Uses    [useCount]int // its words in store by Use; a word another block loaded over is left out
+	Remarks []string      // what is wrong, odd, or readable about it, made printable
+}
+
+// The states of a block, from best to worst.
+const (
+	good      = "good"
+	displaced = "out of order" // reads well and is loaded, but stands elsewhere on the recording
+	unplaced  = "not loaded"   // reads well, but cannot be loaded
+	damaged   = "damaged"
+	absent    = "missing"
+)
+
+// states are the states in their order.
+var states = []string{good, displaced, unplaced, damaged, absent}
+
+// NewSurvey surveys the blocks of m, which are in layout l. Where use is not nil it tells what a run did with the word at
+// an address.
+func NewSurvey(m *Map, l *tape.Layout, use func(memory.Addr) Use) *Survey {
+	s := &Survey{Map: m, Used: use != nil}
+	for _, load := range m.Loads {
+		row := Row{Load: load, State: state(load), Remarks: remarks(load, l)}
+		if s.Used && load.Err == nil {
+			row.Uses = m.uses(load, use)
+		}
+		for u, n := range row.Uses {
+			s.Uses[u] += n
+		}
+		s.Rows = append(s.Rows, row)
+	}
+	return s
+}
+
+// state sums up a block.
+func state(l Load) string {
+	switch {
+	case l.Block.Missing():
+		return absent
+	case !l.Block.Whole():
+		return damaged
+	case l.Err != nil:
+		return unplaced
+	case !l.Block.Good():
+		return displaced
+	}
+	return good
+}
+
+// remarks says what a person should know about a block besides its numbers.
+func remarks(load Load, l *tape.Layout) []string {
+	b := load.Block
+	var all []string
+	if b.Reason() != "" {
+		all = append(all, b.Reason())
+	}
+	if errors.Is(load.Err, ErrPlace) {
+		var at *tape.BlockError
+		errors.As(load.Err, &at)
+		all = append(all, at.Err.Error())
+	}
+	if load.Again {
+		all = append(all, "a block of this number was loaded before")
+	}
+	if len(b.Words) > 0 && !slices.ContainsFunc(b.Words, func(w memory.Word) bool { return w != 0 }) {
+		all = append(all, "blank: all its words are 0")
+	}
+	for _, text := range l.Strings(b.Words) {
+		all = append(all, fmt.Sprintf("%q", text))
+	}
+	return all
+}
+
+// uses counts the words of a loaded block by their use, those not loaded over.
+func (m *Map) uses(load Load, use func(memory.Addr) Use) (uses [useCount]int) {
+	for i := range load.Block.Words {
+		a := load.Span.First + memory.Addr(i)
+		if u := use(a); m.owner[a] == load.Block && u < useCount {
+			uses[u]++
+		}
+	}
+	return uses
+}
+
+// Count gives the number of blocks in a state.
+func (s *Survey) Count(state string) int {
+	n := 0
+	for _, r := range s.Rows {
+		if r.State == state {
+			n++
+		}
+	}
+	return n
+}
+
+// Words counts the words loaded, one loaded over counted once.
+func (s *Survey) Words() int { return len(s.Map.owner) }
+
+// first gives the first words of a block as they are printed.
+func (s *Survey) first(b *tape.Block) string {
+	g := &s.Map.Geometry
+	var words []string
+	for _, w := range b.Words[:min(len(b.Words), firstWords)] {
+		words = append(words, g.Style.Word(w, g.Width))
+	}
+	return strings.Join(words, " ")
+}

@@ -1,0 +1,95 @@
+package loader_test
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"coldstart/loader"
+	"coldstart/memory"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+func TestSurvey(t *testing.T) {
+	l, blocks := record(t, []load{
+		{0, 0o000, four(1)},
+		{2, 0o010, four(9)},    // out of order
+		{1, 0o7700, four(5)},   // into wired store
+		{1, 0o002, four(0o40)}, // over half of block 00
+		{1, 0o002, four(0o40)}, // and again
+		{3, 0o020, four(13)},
+	}, func(src []byte) { src[2] |= 0o100 })
+	_, m := loader.Place(blocks, geometry)
+	s := loader.NewSurvey(m, l, nil)
+	var got []string
+	for _, r := range s.Rows {
+		got = append(got, r.Load.Block.Name+" "+r.State+": "+strings.Join(r.Remarks, "; "))
+	}
+	want := []string{
+		"00 damaged: stray bits: byte 2 of the file is 100, with bits set that the layout does not use; bytes like it in the block: 1",
+		"02 out of order: block out of order: it stands where 01 was expected",
+		"01 not loaded: block out of order: it stands where 03 was expected; block not loaded: 7700 is in WS1, which is wired and cannot be loaded",
+		`01 out of order: block out of order: its number has been on the recording before; 02 was expected here; " !\"#"`,
+		`01 out of order: block out of order: its number has been on the recording before; 02 was expected here; a block of this number was loaded before; " !\"#"`,
+		"03 out of order: block out of order: it stands where 02 was expected",
+	}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("rows (-want +got):\n%s", diff)
+	}
+	if s.Words() != 12 || s.Count("damaged") != 1 || s.Count("out of order") != 4 {
+		t.Errorf("words %d, damaged %d, out of order %d; want 12, 1, 4", s.Words(), s.Count("damaged"), s.Count("out of order"))
+	}
+}
+
+// Every word is counted under one use, and a word loaded over is counted for the block that stands.
+func TestSurveyUses(t *testing.T) {
+	l, blocks := record(t, []load{{0, 0o000, four(1)}, {1, 0o002, four(5)}, {2, 0o010, four(9)}, {3, 0o200, four(13)}}, nil)
+	_, m := loader.Place(blocks, geometry)
+	areas, err := loader.ReadAreas("test.areas", []byte("program 0000-0007\ntable 0010-0013\n"), geometry)
+	if err != nil {
+		t.Fatal(err)
+	}
+	reached := map[memory.Addr]bool{0: true, 1: true, 2: true}
+	read := map[memory.Addr]bool{2: true, 5: true, 0o010: true}
+	s := loader.NewSurvey(m, l, func(a memory.Addr) loader.Use { return areas.Use(a, reached[a], read[a]) })
+	want := [][4]int{{2, 0, 0, 0}, {1, 2, 1, 0}, {0, 0, 1, 3}, {0, 0, 0, 4}}
+	for i, r := range s.Rows {
+		if r.Uses != want[i] {
+			t.Errorf("block %s: uses %v, want %v", r.Load.Block.Name, r.Uses, want[i])
+		}
+	}
+	if want := [4]int{3, 2, 2, 7}; s.Uses != want {
+		t.Errorf("all uses %v, want %v", s.Uses, want)
+	}
+	var b strings.Builder
+	if err := s.WriteText(&b); err != nil {
+		t.Fatal(err)
+	}
+	for _, line := range []string{
+		"block  loads      words  sum wanted  found  state  first words     reached  not reached  table  never read  remarks",
+		" 01    0002-0005  4      0035        0035   good   0005 0006 0007  1        2            1      0           -",
+		"overlap  0002-0003  block 01 over block 00: 2 words, 2 of them not alike; the later block stands",
+		"gap      0006-0007  2 words that no block loads",
+		"Blocks 4: good 4. Words loaded 14. (These counts are decimal.)",
+		"Words by use in the run: program reached 3, program not reached 2, tables read 2, data never read 7. (Decimal.)",
+	} {
+		if !strings.Contains(b.String(), line+"\n") {
+			t.Errorf("no line\n%s\nin\n%s", line, b.String())
+		}
+	}
+}
+
+func TestSurveyNotWritten(t *testing.T) {
+	l, blocks := record(t, []load{{0, 0, four(1)}}, nil)
+	_, m := loader.Place(blocks, geometry)
+	full := errors.New("no room")
+	if err := loader.NewSurvey(m, l, nil).WriteText(refusing{full}); !errors.Is(err, full) {
+		t.Errorf("got %v, want %v", err, full)
+	}
+}
+
+// refusing is a writer that takes nothing.
+type refusing struct{ err error }
+
+func (r refusing) Write([]byte) (int, error) { return 0, r.err }
