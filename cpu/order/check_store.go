@@ -1,6 +1,7 @@
 package order
 
 import (
+	"fmt"
 	"go/token"
 	"sort"
 	"strconv"
@@ -124,7 +125,7 @@ func (c *checker) chip(area *memory.Area, at token.Position, chip memory.Chip) {
 	area.Chips = append(area.Chips, chip)
 }
 
-// chipNames spells out U01-U18.
+// chipNames spells out U01-U18, or C1-C18.
 func (c *checker) chipNames(s syntax.Chips) ([]string, bool) {
 	first, last := s.First.Text, s.Last.Text
 	if last == "" {
@@ -134,14 +135,14 @@ func (c *checker) chipNames(s syntax.Chips) ([]string, bool) {
 	digits := len(first) - len(head)
 	from, err1 := strconv.Atoi(first[len(head):])
 	to, err2 := strconv.Atoi(strings.TrimPrefix(last, head))
-	if err1 != nil || err2 != nil || len(first) != len(last) || !strings.HasPrefix(last, head) || to < from || to-from > 128 {
-		c.errorf(s.First.At, "%s-%s is no run of chips: write one such as U01-U18, as many digits in both", first, last)
+	chip := func(n int) string { return fmt.Sprintf("%s%0*d", head, digits, n) }
+	if err1 != nil || err2 != nil || chip(to) != last || to < from || to-from > 128 {
+		c.errorf(s.First.At, "%s-%s is no run of chips: write one such as U01-U18", first, last)
 		return nil, false
 	}
 	var names []string
 	for n := from; n <= to; n++ {
-		number := strconv.Itoa(n)
-		names = append(names, head+strings.Repeat("0", digits-len(number))+number)
+		names = append(names, chip(n))
 	}
 	return names, true
 }
