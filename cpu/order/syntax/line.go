@@ -33,7 +33,7 @@ func (p *parser) lines() (list []Line) {
 		switch p.class {
 		case transferLine, actionLine:
 			list = append(list, p.parts())
-			p.endLine("; or the end of the line")
+			p.endLine(`";" or the end of the line`)
 		case blockLine:
 			list = append(list, p.block())
 		default:
@@ -73,7 +73,7 @@ func (p *parser) block() Line {
 		if p.acceptWord("else") {
 			c.Else = []Line{p.parts()}
 		}
-		p.endLine("; else or the end of the line")
+		p.endLine(`";", else or the end of the line`)
 		return c
 	}
 	p.endLine("then or the end of the line")

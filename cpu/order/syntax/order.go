@@ -1,7 +1,6 @@
 package syntax
 
 import (
-	"slices"
 	"strings"
 )
 
@@ -59,11 +58,10 @@ func (p *parser) order() Statement {
 // pageAhead reports whether the page reference of a head line stands at the cursor.
 func (p *parser) pageAhead() bool { return p.isWord("page") && p.peek().kind != lineEnd }
 
-// headMarked reports whether the line carries what only head lines carry.
+// headMarked reports whether a mode line carries, behind its name, what only head lines carry.
 func (p *parser) headMarked() bool {
-	return slices.ContainsFunc(p.toks, func(t item) bool {
-		return t.kind == word && t.text == "page" || t.kind == mark && t.text == "?"
-	})
+	t := p.toks[min(2, len(p.toks)-1)]
+	return t.kind == word && t.text == "page" || t.kind == mark && t.text == "?"
 }
 
 // operands reads: r, i a.
@@ -90,7 +88,7 @@ func (p *parser) patterns() (list []Pattern) {
 		}
 		list = append(list, d)
 	}
-	p.endLine("/ or the end of the line")
+	p.endLine(`"/" or the end of the line`)
 	return list
 }
 
@@ -105,7 +103,7 @@ func (p *parser) as() As {
 // modes reads the names on the mode line of an order.
 func (p *parser) modes() []Name {
 	list := p.names("the name of a mode")
-	p.endLine(", or the end of the line")
+	p.endLine(`"," or the end of the line`)
 	return list
 }
 
@@ -124,9 +122,7 @@ func (p *parser) check() Check {
 		p.takeWord("reads")
 		c.Reads = p.text("order text")
 	} else {
-		if !p.is(":") {
-			c.Before = p.settings()
-		}
+		c.Before = p.settings()
 		p.take(":")
 		c.After = p.settings()
 	}

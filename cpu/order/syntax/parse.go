@@ -134,6 +134,10 @@ func (p *parser) classify() bool {
 	case slices.Contains(closeWords, t.text):
 		p.class = closeLine
 	case p.statements[t.text] != nil || clauseOwners[t.text] != "":
+	case p.peek().kind == strange:
+		p.advance()
+		p.expected("", nil)
+		return false
 	case p.peek().kind == mark:
 		p.lead, p.class = "", transferLine
 	default:

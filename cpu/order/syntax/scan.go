@@ -16,6 +16,7 @@ const (
 	mark         // <- , : and the like
 	pick         // .14-0
 	drawing      // 01rr, only on a pattern line
+	sheet        // 3-4, only after the word page
 	strange      // what no line may hold; text is the complaint
 )
 
@@ -34,10 +35,10 @@ const (
 // marks holds what is neither word nor number, longest first.
 var marks = []string{"<-", "<=", ">=", "/=", "<", ">", "=", "+", "-", ":", ";", ",", "(", ")", "[", "]", "/", "?"}
 
-// scanLine splits one line, without its end, into tokens; the last one is always lineEnd.
+// scanLine splits one line, without its end, into tokens; the last one is always lineEnd, close behind the rest.
 func scanLine(line string) []item {
 	if len(line) > maxLine {
-		return []item{{strange, "the line is longer than 4,000 bytes; break it up", 0, 1}, {kind: lineEnd, col: maxLine}}
+		return []item{{strange, "the line is longer than 4,000 bytes; break it up", 0, 1}, {kind: lineEnd}}
 	}
 	var toks []item
 	spelt := 0
@@ -49,10 +50,8 @@ func scanLine(line string) []item {
 		var t item
 		if line[at] == '#' {
 			t = comment(line, at)
-		} else if len(toks) > 0 && toks[0].kind == word && toks[0].text == "pattern" {
-			t = scanDrawing(line, at)
 		} else {
-			t = scanToken(line, at)
+			t = scanAfter(toks, line, at)
 		}
 		if t.kind == lineEnd {
 			break
@@ -67,7 +66,29 @@ func scanLine(line string) []item {
 	if spelt > maxSpelt {
 		toks = []item{{strange, "too many words and marks on one line; break it up", 0, 1}}
 	}
-	return append(toks, item{kind: lineEnd, col: len(strings.TrimRight(line, " ")), end: len(line)})
+	end := 0
+	if len(toks) > 0 {
+		end = toks[len(toks)-1].end
+	}
+	return append(toks, item{kind: lineEnd, col: end, end: end})
+}
+
+// scanAfter takes the next token; the ones before it say where drawings and page numbers stand.
+func scanAfter(before []item, line string, at int) item {
+	if n := len(before); n > 0 {
+		switch first, last := before[0], before[n-1]; {
+		case first.kind == word && first.text == "pattern" && n == 1 && strings.IndexByte("<,:.[", line[at]) < 0,
+			n > 1 && before[1].kind == drawing:
+			return scanDrawing(line, at)
+		case last.kind == word && last.text == "page" && digit(line[at]):
+			end := at
+			for end < len(line) && (alnum(line[end]) || strings.IndexByte("-./", line[end]) >= 0) {
+				end++
+			}
+			return item{sheet, line[at:end], at, end}
+		}
+	}
+	return scanToken(line, at)
 }
 
 // weight is how many bytes Print may need for a token: it sets tokens apart, and the pieces inside drawings.
@@ -85,7 +106,7 @@ func comment(line string, at int) item {
 			return t
 		}
 	}
-	return item{kind: lineEnd, col: at, end: len(line)}
+	return item{kind: lineEnd}
 }
 
 // scanToken takes the token that starts at a byte which is no blank.

@@ -146,7 +146,7 @@ func (p *parser) parity() (list []Parity) {
 		c.Bits = p.bits()
 		list = append(list, c)
 	}
-	p.endLine(", or the end of the line")
+	p.endLine(`"," or the end of the line`)
 	return list
 }
 
@@ -164,7 +164,7 @@ func (p *parser) chips() (list []Chips) {
 		}
 		list = append(list, c)
 	}
-	p.endLine(", or the end of the line")
+	p.endLine(`"," or the end of the line`)
 	return list
 }
 
@@ -223,7 +223,7 @@ func (p *parser) entries() (field Name, list []Entry) {
 		e := Entry{At: p.here(), Value: p.advance().text}
 		e.Name = Name{p.here(), "-"}
 		if !p.accept("-") {
-			e.Name = p.anyWord("a name, or - for nothing")
+			e.Name = p.anyWord(`a name, or "-" for nothing`)
 		}
 		list = append(list, e)
 	}

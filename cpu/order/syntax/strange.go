@@ -120,9 +120,9 @@ func unprintable(line string, at int, r rune) (item, bool) {
 		t.text = "found a NUL byte; this may not be a text file"
 	case r == '\r':
 		t.text = "found a carriage return inside a line; save the file with line ends LF or CRLF"
-	case r == utf8.RuneError && !utf8.FullRuneInString(line[at:]), r == utf8.RuneError && badByte(line[at:]):
+	case r == utf8.RuneError && badByte(line[at:]):
 		t.text = fmt.Sprintf("found byte %#02x, which is no UTF-8; save the file as plain text", line[at])
-	case !strconv.IsPrint(r):
+	case !strconv.IsGraphic(r):
 		t.text = fmt.Sprintf("found %U, which does not print", r)
 		if name, _ := nameRune(r); name != "" {
 			t.text = fmt.Sprintf("found %U, %s, which does not print", r, name)

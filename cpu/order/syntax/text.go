@@ -85,7 +85,7 @@ func width(n Number) string {
 
 // span gives a range of addresses.
 func span(first, last Number) string {
-	if first == last {
+	if first.Text == last.Text {
 		return first.Text
 	}
 	return first.Text + "-" + last.Text
@@ -154,7 +154,7 @@ func (c Check) String() string {
 	if c.Words != nil {
 		return quote(strings.Join(c.Words, " / ")) + " reads " + quote(c.Reads)
 	}
-	return strings.TrimLeft(join(c.Before)+" : "+join(c.After), " ")
+	return join(c.Before) + " : " + join(c.After)
 }
 
 // String gives the setting as a check line has it.

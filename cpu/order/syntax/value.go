@@ -147,7 +147,7 @@ func (p *parser) primary() Expr {
 func (p *parser) index(name Name) Expr {
 	if !slices.Contains(indexWords, name.Text) {
 		p.at--
-		p.expected(oneOf(indexWords)+" before [", indexWords)
+		p.expected(oneOf(indexWords)+` before "["`, indexWords)
 	}
 	p.take("[")
 	x := &Index{Name: name, Args: p.values()}

@@ -2,6 +2,7 @@ package syntax
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -41,7 +42,7 @@ func (p *parser) acceptWord(w string) bool {
 // take wants a mark.
 func (p *parser) take(m string) {
 	if !p.accept(m) {
-		p.expected(m, nil)
+		p.expected(strconv.Quote(m), nil)
 	}
 }
 
@@ -186,23 +187,13 @@ func (p *parser) heading(m *Mark) {
 		m.Page = p.page()
 	}
 	m.Doubt = p.accept("?")
-	p.endLine("page, ? or the end of the line")
+	p.endLine(`page, "?" or the end of the line`)
 }
 
-// page takes a page number, whatever it is made of, up to the next blank: tokens that stand close together.
+// page takes a page number: digits and what stands close to them, or a word.
 func (p *parser) page() string {
-	from := p.tok()
-	if from.kind == lineEnd || from.text == "?" {
+	if t := p.tok(); t.kind != word && t.kind != sheet {
 		p.expected("a page number, 3-4", nil)
-		return ""
 	}
-	end := from.col
-	for t := p.tok(); t.kind != lineEnd && t.col == end && t.text != "?"; t = p.tok() {
-		if t.kind != word && t.kind != number && t.kind != pick && t.text != "-" && t.text != "/" {
-			p.expected("a page number, 3-4", nil)
-			return ""
-		}
-		end = p.advance().end
-	}
-	return p.typed[from.col:end]
+	return p.advance().text
 }
