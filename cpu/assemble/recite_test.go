@@ -134,8 +134,8 @@ order    words
 func FuzzRecite(f *testing.F) {
 	f.Add(uint16(0o1000), []byte{0x3C, 0xE0, 0x00, 0x00, 0x12, 0x34})
 	f.Add(uint16(0o77776), []byte{0x03, 0xDC, 0x00})
+	c := brindlecote(f)
 	f.Fuzz(func(t *testing.T, first uint16, data []byte) {
-		c := brindlecote(t)
 		first &= 0o77777
 		n := min(len(data)/3, 1<<15-int(first))
 		roundTrip(t, c, words(memory.Addr(first), n, func(i int) memory.Word {
@@ -156,8 +156,8 @@ func FuzzAssemble(f *testing.F) {
 		f.Add(text)
 	}
 	f.Add("at 1000\nassume page = 0\nl: load A, through l.10-0\n jump l\n sum l, l + 1\n text ascii-even \"A\"\n block 1, 2000, 1\n words -1")
+	c := brindlecote(f)
 	f.Fuzz(func(t *testing.T, text string) {
-		c := brindlecote(t)
 		p, err := assemble.Assemble(c, assemble.Source{Name: "fuzz", Text: []byte(text)})
 		if (p == nil) == (err == nil) {
 			t.Fatalf("Program %v beside error %v", p, err)
