@@ -14,7 +14,7 @@ func (s *scope) call(e *syntax.Call, want int) *Expr {
 		s.unknown("function", e.Name, functions())
 		return amiss()
 	}
-	if op.Width == Stated {
+	if op.Width == widthStated {
 		return s.resize(e, op)
 	}
 	if n := len(e.Args); n < op.Least || n > op.Most {
@@ -31,19 +31,19 @@ func (s *scope) call(e *syntax.Call, want int) *Expr {
 // apply reads the arguments of a function and gives it its width.
 func (s *scope) apply(e *syntax.Call, op Op, want int) *Expr {
 	call := &Expr{Op: op.Name, Width: 1}
-	if op.Width == First {
+	if op.Width == widthFirst {
 		call.Args = []*Expr{s.expr(e.Args[0], want), s.loose(e.Args[1])}
 		call.Width = call.Args[0].Width
 		return call
 	}
 	if op.Most == 1 {
 		call.Args = []*Expr{s.settled(e.Args[0])}
-		if op.Width == Counted {
+		if op.Width == widthCounted {
 			call.Width = bits.Len(uint(call.Args[0].Width))
 		}
 		return call
 	}
-	if op.Width == One {
+	if op.Width == widthOne {
 		want = 0
 	}
 	x, y := s.pair(e.Args[0], e.Args[1], want)
@@ -56,7 +56,7 @@ func (s *scope) apply(e *syntax.Call, op Op, want int) *Expr {
 		}
 		call.Args = append(call.Args, carry)
 	}
-	if op.Width == Alike {
+	if op.Width == widthAlike {
 		call.Width = x.Width
 	}
 	return call

@@ -131,13 +131,13 @@ func (s *scope) binary(e *syntax.Binary, want int) *Expr {
 		return s.join(e.At, s.settled(e.X), s.settled(e.Y))
 	}
 	op := operation(e.Op)
-	if op.Width == One {
+	if op.Width == widthOne {
 		want = 0 // the width of what is compared does not follow from that of the answer
 	}
 	x, y := s.pair(e.X, e.Y, want)
 	s.alike(e.At, x, y)
 	width := x.Width
-	if op.Width == One {
+	if op.Width == widthOne {
 		width = 1
 	}
 	return &Expr{Op: e.Op, Width: width, Args: []*Expr{x, y}}
@@ -196,9 +196,9 @@ func open(e syntax.Expr) bool {
 		op, _ := function(e.Name.Text)
 		switch {
 		case len(e.Args) == 0:
-		case op.Width == First:
+		case op.Width == widthFirst:
 			return open(e.Args[0])
-		case op.Width == Alike && len(e.Args) > 1:
+		case op.Width == widthAlike && len(e.Args) > 1:
 			return open(e.Args[0]) && open(e.Args[1])
 		}
 	}

@@ -65,7 +65,7 @@ type Field struct {
 	Number int
 	Width  int
 	Pieces []Piece
-	Group  []*Register // by value, nil where the value means no register; nil slice: no group
+	Group  []*Register // by value, nil where the value means no register: the order does not read such a word; nil slice: no group
 	Choice []string    // by value, "" where no word is given, "-" where nothing is written; nil slice: no choice
 }
 

@@ -150,8 +150,7 @@ if z then trap late`
 // arguments as the table says.
 func TestOpsTotal(t *testing.T) {
 	met := map[string]bool{}
-	var value func(e *Expr)
-	value = func(e *Expr) {
+	value := func(e *Expr) {
 		met[e.Op] = true
 		if op := operation(e.Op); op.Step || len(e.Args) < op.Least || len(e.Args) > op.Most {
 			t.Errorf("%s has %d arguments, the table says %d to %d", e, len(e.Args), op.Least, op.Most)

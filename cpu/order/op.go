@@ -5,75 +5,72 @@ type Op struct {
 	Name        string // Expr.Op or Stmt.Op
 	Step        bool   // of a Stmt; else of an Expr
 	Least, Most int    // how many Args an Expr has
-	Width       Width  // of an Expr
+	Width       string // of an Expr: how many bits it has
 	Call        string // how a machine file calls it, where as a function: sign for sign-extend
 	Picture     string
 }
 
-// A Width is the rule by which the bits of an Expr follow from those of its Args.
-type Width string
-
-// The width rules.
+// The rules by which the bits of an Expr follow from those of its Args.
 const (
-	Own     Width = "that of what it names"
-	Wanted  Width = "the one wanted where it stands"
-	Alike   Width = "that of both arguments, which are alike"
-	First   Width = "that of the first argument"
-	Sum     Width = "those of both arguments added"
-	Stated  Width = "the one written"
-	Counted Width = "just enough for the number of bits of the argument"
-	One     Width = "one bit"
+	widthOwn     = "that of what it names"
+	widthWanted  = "the one wanted where it stands"
+	widthAlike   = "that of both arguments, which are alike"
+	widthFirst   = "that of the first argument"
+	widthSum     = "those of both arguments added"
+	widthStated  = "the one written"
+	widthCounted = "just enough for the number of bits of the argument"
+	widthOne     = "one bit"
 )
 
 // ops is every operation there is. Others that walk transfers hold themselves against it, so that none is forgotten.
 var ops = []Op{
-	{Name: "const", Width: Wanted, Picture: "Value"},
-	{Name: "register", Width: Own, Picture: "register Index"},
-	{Name: "group", Width: Own, Picture: "the register that field Index picks"},
-	{Name: "field", Width: Own, Picture: "field Index"},
-	{Name: "local", Width: Own, Picture: "local Index"},
-	{Name: "here", Width: Own, Picture: "the address of the order acting"},
-	{Name: "store", Least: 1, Most: 1, Width: Own, Picture: "the word at a"},
-	{Name: "channel", Least: 1, Most: 1, Width: Own, Picture: "the word that channel a gives or takes"},
-	{Name: "command", Least: 1, Most: 1, Width: Own, Picture: "a command to channel a"},
-	{Name: "sign", Least: 2, Most: 2, Width: One, Picture: "sign b of channel a"},
+	{Name: "const", Width: widthWanted, Picture: "Value"},
+	{Name: "register", Width: widthOwn, Picture: "register Index"},
+	{Name: "group", Width: widthOwn, Picture: "the register that field Index picks"},
+	{Name: "field", Width: widthOwn, Picture: "field Index"},
+	{Name: "local", Width: widthOwn, Picture: "local Index"},
+	{Name: "here", Width: widthOwn, Picture: "the address of the order acting"},
+	{Name: "store", Least: 1, Most: 1, Width: widthOwn, Picture: "the word at a"},
+	{Name: "channel", Least: 1, Most: 1, Width: widthOwn, Picture: "the word that channel a gives or takes"},
+	{Name: "command", Least: 1, Most: 1, Width: widthOwn, Picture: "a command to channel a"},
+	{Name: "sign", Least: 2, Most: 2, Width: widthOne, Picture: "sign b of channel a"},
 
-	{Name: "not", Least: 1, Most: 1, Width: First, Picture: "every bit of a turned over"},
-	{Name: "and", Least: 2, Most: 2, Width: Alike, Picture: "1 where a and b are"},
-	{Name: "or", Least: 2, Most: 2, Width: Alike, Picture: "1 where a or b is"},
-	{Name: "xor", Least: 2, Most: 2, Width: Alike, Picture: "1 where a and b differ"},
-	{Name: "+", Least: 2, Most: 2, Width: Alike, Picture: "a + b modulo 2^Width"},
-	{Name: "-", Least: 2, Most: 2, Width: Alike, Picture: "a - b modulo 2^Width"},
-	{Name: "=", Least: 2, Most: 2, Width: One, Picture: "a = b"},
-	{Name: "/=", Least: 2, Most: 2, Width: One, Picture: "a is not b"},
-	{Name: "<", Least: 2, Most: 2, Width: One, Picture: "a below b, both without sign"},
-	{Name: "<=", Least: 2, Most: 2, Width: One, Picture: "a not above b, both without sign"},
-	{Name: ">", Least: 2, Most: 2, Width: One, Picture: "a above b, both without sign"},
-	{Name: ">=", Least: 2, Most: 2, Width: One, Picture: "a not below b, both without sign"},
+	{Name: "not", Least: 1, Most: 1, Width: widthFirst, Picture: "every bit of a turned over"},
+	{Name: "and", Least: 2, Most: 2, Width: widthAlike, Picture: "1 where a and b are"},
+	{Name: "or", Least: 2, Most: 2, Width: widthAlike, Picture: "1 where a or b is"},
+	{Name: "xor", Least: 2, Most: 2, Width: widthAlike, Picture: "1 where a and b differ"},
+	{Name: "+", Least: 2, Most: 2, Width: widthAlike, Picture: "a + b modulo 2^Width"},
+	{Name: "-", Least: 2, Most: 2, Width: widthAlike, Picture: "a - b modulo 2^Width"},
+	{Name: "=", Least: 2, Most: 2, Width: widthOne, Picture: "a = b"},
+	{Name: "/=", Least: 2, Most: 2, Width: widthOne, Picture: "a is not b"},
+	{Name: "<", Least: 2, Most: 2, Width: widthOne, Picture: "a below b, both without sign"},
+	{Name: "<=", Least: 2, Most: 2, Width: widthOne, Picture: "a not above b, both without sign"},
+	{Name: ">", Least: 2, Most: 2, Width: widthOne, Picture: "a above b, both without sign"},
+	{Name: ">=", Least: 2, Most: 2, Width: widthOne, Picture: "a not below b, both without sign"},
 
-	{Name: "join", Least: 2, Most: 2, Width: Sum, Picture: "a with b at its right"},
-	{Name: "bits", Least: 1, Most: 1, Width: Stated, Picture: "bits Hi to Lo of a"},
-	{Name: "cond", Least: 3, Most: 3, Width: Alike, Picture: "b where a is 1, else c"},
-	{Name: "extend", Least: 1, Most: 1, Width: Stated, Call: "extend", Picture: "a with zeros at the left"},
-	{Name: "cut", Least: 1, Most: 1, Width: Stated, Call: "cut", Picture: "the low bits of a"},
-	{Name: "sign-extend", Least: 1, Most: 1, Width: Stated, Call: "sign", Picture: "a with its top bit repeated at the left"},
+	{Name: "join", Least: 2, Most: 2, Width: widthSum, Picture: "a with b at its right"},
+	{Name: "bits", Least: 1, Most: 1, Width: widthStated, Picture: "bits Hi to Lo of a"},
+	{Name: "cond", Least: 3, Most: 3, Width: widthAlike, Picture: "b where a is 1, else c"},
+	{Name: "extend", Least: 1, Most: 1, Width: widthStated, Call: "extend", Picture: "a with zeros at the left"},
+	{Name: "cut", Least: 1, Most: 1, Width: widthStated, Call: "cut", Picture: "the low bits of a"},
+	{Name: "sign-extend", Least: 1, Most: 1, Width: widthStated, Call: "sign", Picture: "a with its top bit repeated at the left"},
 
-	{Name: "left", Least: 2, Most: 2, Width: First, Call: "left", Picture: "a moved b places left, zeros drawn in"},
-	{Name: "right", Least: 2, Most: 2, Width: First, Call: "right", Picture: "a moved b places right, zeros drawn in"},
-	{Name: "draw", Least: 2, Most: 2, Width: First, Call: "draw", Picture: "a moved b places right, its top bit drawn in"},
-	{Name: "rotate-left", Least: 2, Most: 2, Width: First, Call: "rotate-left", Picture: "a turned b places left"},
-	{Name: "rotate-right", Least: 2, Most: 2, Width: First, Call: "rotate-right", Picture: "a turned b places right"},
+	{Name: "left", Least: 2, Most: 2, Width: widthFirst, Call: "left", Picture: "a moved b places left, zeros drawn in"},
+	{Name: "right", Least: 2, Most: 2, Width: widthFirst, Call: "right", Picture: "a moved b places right, zeros drawn in"},
+	{Name: "draw", Least: 2, Most: 2, Width: widthFirst, Call: "draw", Picture: "a moved b places right, its top bit drawn in"},
+	{Name: "rotate-left", Least: 2, Most: 2, Width: widthFirst, Call: "rotate-left", Picture: "a turned b places left"},
+	{Name: "rotate-right", Least: 2, Most: 2, Width: widthFirst, Call: "rotate-right", Picture: "a turned b places right"},
 
-	{Name: "leading", Least: 1, Most: 1, Width: Counted, Call: "leading", Picture: "how many zeros left of the leftmost one of a"},
-	{Name: "trailing", Least: 1, Most: 1, Width: Counted, Call: "trailing", Picture: "how many zeros right of the rightmost one of a"},
-	{Name: "ones", Least: 1, Most: 1, Width: Counted, Call: "ones", Picture: "how many ones in a"},
-	{Name: "parity", Least: 1, Most: 1, Width: One, Call: "parity", Picture: "1 where the ones of a are odd in number"},
+	{Name: "leading", Least: 1, Most: 1, Width: widthCounted, Call: "leading", Picture: "how many zeros left of the leftmost one of a"},
+	{Name: "trailing", Least: 1, Most: 1, Width: widthCounted, Call: "trailing", Picture: "how many zeros right of the rightmost one of a"},
+	{Name: "ones", Least: 1, Most: 1, Width: widthCounted, Call: "ones", Picture: "how many ones in a"},
+	{Name: "parity", Least: 1, Most: 1, Width: widthOne, Call: "parity", Picture: "1 where the ones of a are odd in number"},
 
-	{Name: "add", Least: 2, Most: 3, Width: Alike, Call: "add", Picture: "a + b + c in the complement of the machine"},
-	{Name: "subtract", Least: 2, Most: 2, Width: Alike, Call: "subtract", Picture: "a - b in the complement of the machine"},
-	{Name: "carry", Least: 2, Most: 3, Width: One, Call: "carry", Picture: "the carry out of a + b + c"},
-	{Name: "overflow", Least: 2, Most: 3, Width: One, Call: "overflow", Picture: "1 where a + b + c has the wrong sign"},
-	{Name: "less", Least: 2, Most: 2, Width: One, Call: "less", Picture: "a below b, both with sign"},
+	{Name: "add", Least: 2, Most: 3, Width: widthAlike, Call: "add", Picture: "a + b + c in the complement of the machine"},
+	{Name: "subtract", Least: 2, Most: 2, Width: widthAlike, Call: "subtract", Picture: "a - b in the complement of the machine"},
+	{Name: "carry", Least: 2, Most: 3, Width: widthOne, Call: "carry", Picture: "the carry out of a + b + c"},
+	{Name: "overflow", Least: 2, Most: 3, Width: widthOne, Call: "overflow", Picture: "1 where a + b + c has the wrong sign"},
+	{Name: "less", Least: 2, Most: 2, Width: widthOne, Call: "less", Picture: "a below b, both with sign"},
 
 	{Name: "transfer", Step: true, Picture: "Targets <- Sources"},
 	{Name: "together", Step: true, Picture: "Body at once"},

@@ -36,8 +36,8 @@ type Stmt struct {
 //	local         local Index
 //	here          the address of the order acting, AddrBits wide
 //	store         the word at Args[0] (as target too)
-//	channel       what channel Args[0] gives or takes (as target too)
-//	command       target only: a command to channel Args[0]
+//	channel       what channel Args[0] gives or takes (as target too), as wide as the widest channel of the file
+//	command       target only: a command to channel Args[0], as wide
 //	sign          sign Args[1] of channel Args[0], one bit
 //	not           bitwise
 //	and or xor    bitwise, equal widths
