@@ -11,18 +11,26 @@ import (
 // could not be measured, wrong says why, and its bytes are taken as words of no known meaning.
 func (r *Reader) decode(b *Block, src []byte, n, want int, wrong error) {
 	l := r.layout
-	b.Raw = l.packing.unpack(nil, src)
+	b.Raw = l.packing.unpack(make([]memory.Word, 0, l.packing.fits(len(src))), src)
 	if wrong != nil {
 		b.head = 0
 		b.problem(-1, fmt.Errorf("%w; the %d bytes up to the next block mark or the end are passed over", wrong, len(src)))
 		r.pass(b)
 		return
 	}
-	b.Raw = b.Raw[:min(len(b.Raw), l.head+n+l.tail)]
+	whole := l.head + n + l.tail
+	filling := b.Raw[min(len(b.Raw), whole):]
+	b.Raw = b.Raw[:min(len(b.Raw), whole)]
 	r.header(b, n)
 	b.Words = b.Raw[min(len(b.Raw), l.head):min(len(b.Raw), l.head+n)]
 	r.sequence(b)
 	r.shape(b, src, want)
+	for _, w := range filling {
+		if w != 0 {
+			b.problem(-1, fmt.Errorf("%w: the words that fill up its last bytes are not 0 but %s", ErrByte, l.WordName(w)))
+			break
+		}
+	}
 	if len(src) == want {
 		r.sums(b)
 	}

@@ -10,7 +10,13 @@ type packing struct {
 	words    int  // of a group
 	width    int  // bits of a word
 	lowFirst bool // the first unit holds the lowest bits, and the first word is the lowest
+
+	places []place // of the bits of a group, word after word, each from its lowest bit
+	used   []byte  // of each unit, the bits that words use
 }
+
+// A place is where a bit stands: the unit of its group, and the bit of that unit.
+type place struct{ unit, bit uint8 }
 
 // size gives the bytes that n words take: whole groups, so that the last may hold words that are only filling.
 func (p *packing) size(n int) int { return (n + p.words - 1) / p.words * p.units }
@@ -18,27 +24,36 @@ func (p *packing) size(n int) int { return (n + p.words - 1) / p.words * p.units
 // fits gives the words that n bytes hold.
 func (p *packing) fits(n int) int { return n / p.units * p.words }
 
-// place gives the unit of its group, and the bit of that unit, that bit b of word w of a group stands in.
-func (p *packing) place(w, b int) (unit, bit int) {
-	i := w*p.width + b // counted from the lowest bit of the group
-	if !p.lowFirst {
-		i = (p.words-1-w)*p.width + b
+// lay works out the places, once a packing is complete. The units of a group are one long number, highest or lowest
+// first, and so are its words.
+func (p *packing) lay() {
+	p.used = make([]byte, p.units)
+	for w := range p.words {
+		for b := range p.width {
+			i := w*p.width + b // counted from the lowest bit of the group
+			if !p.lowFirst {
+				i = (p.words-1-w)*p.width + b
+			}
+			unit := i / p.bits
+			if !p.lowFirst {
+				unit = p.units - 1 - unit
+			}
+			p.places = append(p.places, place{uint8(unit), uint8(i % p.bits)})
+			p.used[unit] |= 1 << (i % p.bits)
+		}
 	}
-	unit, bit = i/p.bits, i%p.bits
-	if !p.lowFirst {
-		unit = p.units - 1 - unit
-	}
-	return unit, bit
 }
+
+// of gives the places of word w of a group.
+func (p *packing) of(w int) []place { return p.places[w*p.width : (w+1)*p.width] }
 
 // unpack appends to dst the words that stand in src, which holds whole groups.
 func (p *packing) unpack(dst []memory.Word, src []byte) []memory.Word {
 	for ; len(src) >= p.units; src = src[p.units:] {
 		for w := range p.words {
 			var word memory.Word
-			for b := range p.width {
-				unit, bit := p.place(w, b)
-				word |= memory.Word(src[unit]>>bit&1) << b
+			for b, at := range p.of(w) {
+				word |= memory.Word(src[at.unit]>>at.bit&1) << b
 			}
 			dst = append(dst, word)
 		}
@@ -52,9 +67,8 @@ func (p *packing) pack(dst []byte, words []memory.Word) []byte {
 	dst = append(dst, make([]byte, p.size(len(words)))...)
 	for i, word := range words {
 		group := dst[start+i/p.words*p.units:]
-		for b := range p.width {
-			unit, bit := p.place(i%p.words, b)
-			group[unit] |= byte(word>>b&1) << bit
+		for b, at := range p.of(i % p.words) {
+			group[at.unit] |= byte(word>>b&1) << at.bit
 		}
 	}
 	return dst
@@ -62,10 +76,9 @@ func (p *packing) pack(dst []byte, words []memory.Word) []byte {
 
 // stray finds the first byte of src, and counts all, in which a bit is set that no word uses.
 func (p *packing) stray(src []byte) (first, count int) {
-	used := p.used()
 	first = -1
 	for i, c := range src {
-		if c&^used[i%p.units] != 0 {
+		if c&^p.used[i%p.units] != 0 {
 			if count == 0 {
 				first = i
 			}
@@ -73,16 +86,4 @@ func (p *packing) stray(src []byte) (first, count int) {
 		}
 	}
 	return first, count
-}
-
-// used gives for each byte of a group the bits that words use.
-func (p *packing) used() []byte {
-	used := make([]byte, p.units)
-	for w := range p.words {
-		for b := range p.width {
-			unit, bit := p.place(w, b)
-			used[unit] |= 1 << bit
-		}
-	}
-	return used
 }

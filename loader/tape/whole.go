@@ -20,6 +20,7 @@ func (p *parser) whole(records []list.Record) {
 		return
 	}
 	l.packing.width = l.width
+	l.packing.lay()
 	if have := l.text.units * l.text.bits; have > l.width {
 		p.errs.Add(at["text"], "%d characters of %d bits need %d bits; a word has %d", l.text.units, l.text.bits, have, l.width)
 	}
@@ -39,6 +40,9 @@ func (p *parser) whole(records []list.Record) {
 
 // sumParts checks that a sum is over parts that there are, each once.
 func (p *parser) sumParts(s *part, pos token.Position) {
+	if len(s.over) == 0 {
+		p.errs.Add(pos, "the sum is over nothing; name the parts that are added up")
+	}
 	for i, k := range s.over {
 		if !p.l.has(k) {
 			p.errs.Add(pos, "the sum is over %q, but a block has no such part", k)
