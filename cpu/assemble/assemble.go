@@ -20,13 +20,16 @@
 //	words value, value                words of data
 //	text CODE "HELLO", value          characters, one a word, in the code ascii or ascii-even
 //	reserve COUNT                     COUNT words are left alone
-//	block NUMBER, ADDRESS, COUNT      the COUNT words from ADDRESS on, no more and no fewer, are a tape block
+//	block NUMBER, ADDRESS, COUNT      the COUNT words from ADDRESS on are a tape block; what follows stands there
 //	sum FIRST, LAST                   the sum of the words from FIRST to LAST, modulo the word
 //
 // A value is a number in the machine's radix (beginning with a digit, in hexadecimal too), a label, a constant, `here`
 // (the place of the word it stands in) or a character "c"; several are added and taken away with + and -, with blanks
 // round the minus, since names hold hyphens. A minus sign in front makes a number negative, in the machine's complement.
 // Bits are picked by their numbers in the machine's own numbering: table.14-11, table.0.
+//
+// Each word of a block has to be there. Text may run on from one block into the next, but not past the last of them;
+// a new `at` may stand anywhere.
 //
 // Names are letters, digits and hyphens and begin with a letter; labels have small letters only. A name must not be that
 // of a register, an order, a choice, or a word above. All sources share their labels and constants; place and
@@ -80,6 +83,7 @@ type assembler struct {
 	symbols map[string]*symbol
 	jobs    []job
 	words   []Word
+	runs    []*run
 	sums    []*sum
 	blocks  []*block
 	errs    scanner.ErrorList
@@ -88,7 +92,6 @@ type assembler struct {
 	walking bool // places are still being found: a name not met yet may come below
 	place   place
 	assumed map[*order.Register]memory.Word // never changed, only replaced: jobs keep it
-	block   *block                          // the one being filled, or nil
 }
 
 // A job is a line that makes words, kept until all labels are known.

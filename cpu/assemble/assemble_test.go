@@ -11,6 +11,7 @@ import (
 
 	"coldstart/cpu/assemble"
 	"coldstart/cpu/order"
+	"coldstart/memory"
 )
 
 // brindlecote reads the training machine.
@@ -101,9 +102,9 @@ func TestAssemble(t *testing.T) {
 func TestAssembleSources(t *testing.T) {
 	c := brindlecote(t)
 	p := assembled(t, c,
-		"block 1, 1000, 3\nassume page = 0\nstart: jump-near two\n words SIZE\n reserve 1\n",
+		"block 1, 1000, 3\nassume page = 0\nstart: jump-near two\n words SIZE, 7\n",
 		"SIZE = 5\nblock 0, 1400, 2\ntwo: jump-near start\n jump 3\n")
-	if diff := cmp.Diff("01000 560377\n01001 000005\n01400 563377\n01401 540003\n", dump(p)); diff != "" {
+	if diff := cmp.Diff("01000 560377\n01001 000005\n01002 000007\n01400 563377\n01401 540003\n", dump(p)); diff != "" {
 		t.Errorf("words (-want +got)\n%s", diff)
 	}
 	type part struct {
@@ -117,12 +118,12 @@ func TestAssembleSources(t *testing.T) {
 	if diff := cmp.Diff(want, blocks, cmp.AllowUnexported(part{})); diff != "" {
 		t.Errorf("blocks (-want +got)\n%s", diff)
 	}
-	words := 0
-	for range p.Block(p.Blocks[1]) {
-		words++
+	var words []memory.Word
+	for _, w := range p.Block(p.Blocks[1]) {
+		words = append(words, w)
 	}
-	if words != 2 {
-		t.Errorf("block 1 has %d words, want the 2 that are not left alone", words)
+	if diff := cmp.Diff([]memory.Word{0o560377, 5, 7}, words); diff != "" {
+		t.Errorf("words of block 1 (-want +got)\n%s", diff)
 	}
 	if _, err := assemble.Assemble(c,
 		assemble.Source{Name: "a", Text: []byte("at 10000\nassume page = 2\nl: jump l")},

@@ -42,7 +42,7 @@ type Block struct {
 // All gives the words by address.
 func (p *Program) All() iter.Seq2[memory.Addr, memory.Word] { return p.between(0, len(p.Words)) }
 
-// Block gives the words that go out as b, by address; words left out with `reserve` are missing.
+// Block gives the words that go out as b, by address: each of them is there.
 func (p *Program) Block(b Block) iter.Seq2[memory.Addr, memory.Word] {
 	from, _ := p.find(b.First)
 	to, _ := p.find(b.First + memory.Addr(b.Count))

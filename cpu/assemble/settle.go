@@ -35,13 +35,15 @@ func (a *assembler) sum(j *job) {
 	a.emit(j.at, 0, j.line, false)
 }
 
-// settle puts the words in the order of their addresses, finds addresses assembled twice, and adds up the sums.
+// settle puts the words in the order of their addresses, finds addresses assembled twice, checks the blocks,
+// and adds up the sums.
 func (a *assembler) settle() {
 	slices.SortStableFunc(a.words, func(v, w Word) int { return cmp.Compare(v.Addr, w.Addr) })
 	a.findDoubles()
 	if len(a.errs) > 0 {
 		return // words may be missing that are there but for another error
 	}
+	a.checkBlocks()
 	waiting := map[memory.Addr]*sum{}
 	for _, s := range a.sums {
 		waiting[s.at] = s

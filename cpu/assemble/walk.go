@@ -2,7 +2,6 @@ package assemble
 
 import (
 	"maps"
-	"math"
 	"strings"
 
 	"coldstart/cpu/order"
@@ -17,14 +16,11 @@ type place struct {
 	at    memory.Addr
 	known bool
 	told  bool // that it is not known has been said
+	run   *run // of the words before it; nil: none
 }
 
-// A block is a tape block being filled, and what went wrong with it.
-type block struct {
-	Block
-	line *line
-	over *line // the first line that does not fit; nil: none
-}
+// A run is words that follow one another without a new place between them.
+type run struct{ first, end memory.Addr }
 
 // walk finds the places and labels of one source.
 func (a *assembler) walk(s Source) {
@@ -41,7 +37,6 @@ func (a *assembler) walk(s Source) {
 			a.walkLine(cursor{assembler: a, line: l})
 		}
 	}
-	a.closeBlock()
 }
 
 // walkLine takes the labels of a line and does what the rest of it says.
@@ -67,7 +62,6 @@ func (a *assembler) walkLine(k cursor) {
 func (a *assembler) statement(k cursor, head item) {
 	switch head.text {
 	case "at":
-		a.closeBlock()
 		a.place = place{told: true}
 		if at, ok := k.address("an address", 0); ok && k.finish() {
 			a.place = place{at: at, known: true}
@@ -75,8 +69,8 @@ func (a *assembler) statement(k cursor, head item) {
 	case "assume":
 		a.assume(k)
 	case "reserve":
-		if n, ok := k.plain("a number of words", a.place.at, a.words64()); ok && k.finish() {
-			a.take(k, head, n)
+		if n, ok := k.plain("a number of words", a.place.at, a.words64()); ok && k.finish() && a.take(k, head, n) {
+			a.place.run = nil
 		}
 	case "block":
 		a.openBlock(k)
@@ -111,9 +105,15 @@ func (a *assembler) words64() uint64 {
 func (a *assembler) leave(k cursor, head item, j job) {
 	j.cursor, j.at, j.assumed = k, a.place.at, a.assumed
 	size, ok := j.size()
-	if ok && a.take(k, head, size) {
-		a.jobs = append(a.jobs, j)
+	if !ok || !a.take(k, head, size) {
+		return
 	}
+	a.jobs = append(a.jobs, j)
+	if a.place.run == nil {
+		a.place.run = &run{first: j.at}
+		a.runs = append(a.runs, a.place.run)
+	}
+	a.place.run.end = a.place.at
 }
 
 // size is how many words a job will make.
@@ -148,9 +148,6 @@ func (a *assembler) take(k cursor, head item, n uint64) bool {
 		return false
 	}
 	a.place.at += memory.Addr(n)
-	if b := a.block; b != nil && b.over == nil && a.place.at-b.First > memory.Addr(b.Count) {
-		b.over = k.line
-	}
 	return true
 }
 
@@ -213,55 +210,4 @@ func (a *assembler) register(name string) *order.Register {
 		}
 	}
 	return nil
-}
-
-// openBlock reads NUMBER, ADDRESS, COUNT and begins the block.
-func (a *assembler) openBlock(k cursor) {
-	a.closeBlock()
-	at := a.place.at
-	a.place = place{told: true}
-	number, ok := k.plain("a block number", at, math.MaxInt32)
-	if !ok || !k.comma("an address") {
-		return
-	}
-	first, ok := k.address("an address", at)
-	if !ok || !k.comma("a number of words") {
-		return
-	}
-	room := a.words64() - uint64(first)
-	size, ok := k.plain("the words of a block from there", at, min(room, math.MaxInt32))
-	if !ok || !k.finish() {
-		return
-	}
-	for _, b := range a.blocks {
-		if b.Number == int(number) {
-			k.wrong(k.line.items[0], "block %s stands here a second time; it stands already in %s",
-				a.code.Geometry.Style.Number(number), b.line.seenFrom(k.line.source))
-		}
-	}
-	a.place = place{at: first, known: true}
-	a.block = &block{
-		Block: Block{Number: int(number), First: first, Count: int(size), At: k.line.start()},
-		line:  k.line,
-	}
-	a.blocks = append(a.blocks, a.block)
-}
-
-// closeBlock ends the block being filled, and complains where it was not filled exactly.
-func (a *assembler) closeBlock() {
-	b := a.block
-	a.block = nil
-	if b == nil || !a.place.known {
-		return
-	}
-	style := a.code.Geometry.Style
-	number, stands, room := style.Number(uint64(b.Number)), uint64(a.place.at-b.First), uint64(b.Count)
-	switch {
-	case stands < room:
-		a.errorf(b.At, "block %s is %s words short: it takes %s, and %s stand in it",
-			number, style.Number(room-stands), style.Number(room), style.Number(stands))
-	case stands > room:
-		a.errorf(b.over.start(), "block %s is %s words too long from here on: it takes %s, and %s stand in it",
-			number, style.Number(stands-room), style.Number(room), style.Number(stands))
-	}
 }
