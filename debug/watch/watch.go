@@ -242,3 +242,19 @@ func (w *Watcher) Verdict(now cpu.Time) Verdict {
 	}
 	return Undecided
 }
+
+// Clone is a Watcher that has seen the same; told the same from here on, it says the same.
+func (w *Watcher) Clone() *Watcher {
+	c := *w
+	c.pending, c.writers = slices.Clone(w.pending), slices.Clone(w.writers)
+	c.reached = slices.Clip(w.reached)
+	c.spots = make([]*spotter, len(w.spots))
+	for i, s := range w.spots {
+		spot := *s
+		for _, t := range []*track{&spot.asked, &spot.store, &spot.lamps} {
+			t.beats = slices.Clone(t.beats)
+		}
+		c.spots[i] = &spot
+	}
+	return &c
+}
