@@ -40,8 +40,6 @@ import (
 	"fmt"
 	"go/scanner"
 	"go/token"
-	"sort"
-	"strings"
 
 	"coldstart/cpu/order"
 	"coldstart/loader/list"
@@ -137,12 +135,11 @@ func (a *assembler) errorf(at token.Position, format string, args ...any) {
 
 // nearest is the end of a sentence about an unknown word. A text full of unknown words is the wrong text: the search
 // stops before it takes long.
-func (a *assembler) nearest(typed string, words []string) string {
+func (a *assembler) nearest(typed string, words func() []string) string {
 	if a.hints++; a.hints > 100 {
 		return ""
 	}
-	sort.Strings(words)
-	if near := list.Nearest(typed, words); near != "" {
+	if near := list.Nearest(typed, words()); near != "" {
 		return "; the nearest is " + near
 	}
 	return ""
@@ -176,6 +173,3 @@ func (a *assembler) carryOut(j *job) {
 func (a *assembler) emit(at memory.Addr, w memory.Word, l *line, isOrder bool) {
 	a.words = append(a.words, Word{Addr: at, Word: w, Order: isOrder, At: l.start()})
 }
-
-// listed joins the words of a set for a sentence.
-func listed(words []string) string { return strings.Join(words, ", ") }

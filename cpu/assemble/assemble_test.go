@@ -160,6 +160,36 @@ func TestProgram(t *testing.T) {
 	}
 }
 
+func TestProgramImage(t *testing.T) {
+	c := brindlecote(t)
+	im, err := assembled(t, c, "at 1000\n load-long A, 5\n").Image(c.Geometry)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w, from, ok := im.At(0o1001)
+	if want := (memory.Origin{Kind: memory.Typed, File: "a.order"}); !ok || w != 5 || from != want || im.Len() != 2 {
+		t.Errorf("word at 1001 is %o from %+v, %v, of %d; want 5 from %+v, true, of 2", w, from, ok, im.Len(), want)
+	}
+	im, err = assembled(t, c, "at 37777\n words 1\n words 2\n").Image(c.Geometry)
+	if im != nil || err == nil || !strings.HasPrefix(err.Error(), "a.order:3:2: ") {
+		t.Errorf("a word where nothing answers: image %v, error %v", im, err)
+	}
+}
+
+// Addresses of 64 bits: whatever stands near the last of them is refused or comes back, and nothing wraps round.
+func TestAssembleWideAddresses(t *testing.T) {
+	c := &order.Code{Complement: "twos", Geometry: memory.Geometry{Style: memory.Style{Radix: 16}, Width: 8, AddrBits: 64}}
+	p := assembled(t, c, "block 1, 0FFFFFFFFFFFFFFFD, 2\n words 1, 2")
+	if len(p.Words) != 2 || p.Words[1].Addr != 1<<64-2 {
+		t.Errorf("words are %+v", p.Words)
+	}
+	for _, text := range []string{"at 0FFFFFFFFFFFFFFFF\n words 1", "block 1, 0FFFFFFFFFFFFFFFE, 2", "at 0\n reserve 0FFFFFFFFFFFFFFFF\n words 1"} {
+		if p, err := assemble.Assemble(c, assemble.Source{Text: []byte(text)}); err == nil {
+			t.Errorf("%s: gave %+v", text, p)
+		}
+	}
+}
+
 func ExampleAssemble() {
 	src, err := os.ReadFile("../../cmd/coldstart/internal/school/office/brindlecote.machine")
 	if err != nil {

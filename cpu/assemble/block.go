@@ -29,8 +29,7 @@ func (a *assembler) openBlock(k cursor) {
 	if !ok || !k.comma("a number of words") {
 		return
 	}
-	room := a.words64() - uint64(first)
-	size, ok := k.plain("the words of a block from there", at, min(room, math.MaxInt32))
+	size, ok := k.plain("the words of a block from there", at, min(a.room(first), math.MaxInt32))
 	if !ok || !k.finish() {
 		return
 	}

@@ -66,21 +66,29 @@ func (k *cursor) countOperands(o *order.Order) bool {
 	if needed <= given && given <= len(o.Operands) {
 		return true
 	}
-	k.wrong(k.line.items[k.next-1], "%d operands are given, and %s takes %d: %s", given, o.Name, len(o.Operands), usage(o))
+	k.wrong(k.line.items[k.next-1], "%s takes %s, not %d: %s", o.Name, operands(len(o.Operands)), given, usage(o))
 	return false
+}
+
+// operands says how many.
+func operands(n int) string {
+	if n == 1 {
+		return "1 operand"
+	}
+	return fmt.Sprintf("%d operands", n)
 }
 
 // usage shows an order with the letters of its fields.
 func usage(o *order.Order) string {
-	operands := make([]string, len(o.Operands))
+	written := make([]string, len(o.Operands))
 	for i, op := range o.Operands {
 		letters := make([]string, len(op.Fields))
 		for j, f := range op.Fields {
 			letters[j] = f.Name
 		}
-		operands[i] = strings.Join(letters, " ")
+		written[i] = strings.Join(letters, " ")
 	}
-	return strings.TrimSpace(o.Name + " " + strings.Join(operands, ", "))
+	return strings.TrimSpace(o.Name + " " + strings.Join(written, ", "))
 }
 
 // silent says that an operand can be written as nothing.
@@ -145,7 +153,7 @@ func (k *cursor) chosen(f *order.Field, fields []memory.Word) (set, good bool) {
 	}
 	if it.kind == isName && k.symbols[it.text] == nil && it.text != here {
 		words := choices(f)
-		k.wrong(it, "%s is none of %s%s", it.text, listed(words), k.nearest(it.text, words))
+		k.wrong(it, "%s is none of %s%s", it.text, strings.Join(words, ", "), k.nearest(it.text, func() []string { return words }))
 		return false, false
 	}
 	return false, true
@@ -166,7 +174,7 @@ func (k *cursor) prefix(f *order.Field, fields []memory.Word) bool {
 	}
 	if it.kind == isName && after.starts() {
 		words := choices(f)
-		k.wrong(it, "%s is wanted here, not %v%s", wanted(f), it, k.nearest(it.text, words))
+		k.wrong(it, "%s is wanted here, not %v%s", wanted(f), it, k.nearest(it.text, func() []string { return words }))
 		return false
 	}
 	// A number before another value is the field by its number; one alone is the value itself.
@@ -210,14 +218,14 @@ func (k *cursor) group(f *order.Field, fields []memory.Word) bool {
 	if it.is(",") {
 		k.next-- // it is needed to find the next operand
 	}
-	k.wrong(it, "%v is not a register that can stand here: %s", it, listed(registers(f)))
+	k.wrong(it, "%v is not a register that can stand here: %s", it, strings.Join(registers(f), ", "))
 	return false
 }
 
 // wanted says what a field is written as.
 func wanted(f *order.Field) string {
 	if words := choices(f); len(words) > 0 {
-		return "one of " + listed(words)
+		return "one of " + strings.Join(words, ", ")
 	}
 	return "a number for field " + f.Name
 }

@@ -2,6 +2,7 @@ package assemble
 
 import (
 	"cmp"
+	"go/scanner"
 	"go/token"
 	"iter"
 	"slices"
@@ -67,6 +68,18 @@ func (p *Program) Word(a memory.Addr) (w Word, ok bool) {
 		return Word{}, false
 	}
 	return p.Words[i], true
+}
+
+// Image puts the words into an image of a store. The error names the line whose word has no place there.
+func (p *Program) Image(g memory.Geometry) (*memory.Image, error) {
+	im := memory.NewImage(g)
+	for _, w := range p.Words {
+		from := memory.Origin{Kind: memory.Typed, File: w.At.Filename}
+		if err := im.Set(w.Addr, w.Word, from); err != nil {
+			return nil, &scanner.Error{Pos: w.At, Msg: err.Error()}
+		}
+	}
+	return im, nil
 }
 
 // find gives the index of the first word at a or above, and whether it stands at a.

@@ -119,5 +119,5 @@ func (k *cursor) unknown(it item) {
 	if k.walking {
 		above = " above this line, where a place hangs on it"
 	}
-	k.wrong(it, "there is no label or constant %s%s%s", it.text, above, k.nearest(it.text, k.names()))
+	k.wrong(it, "there is no label or constant %s%s%s", it.text, above, k.nearest(it.text, k.names))
 }

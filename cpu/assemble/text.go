@@ -2,6 +2,7 @@ package assemble
 
 import (
 	"math/bits"
+	"strings"
 
 	"coldstart/memory"
 )
@@ -26,7 +27,7 @@ func (j *job) textSize() (n uint64, ok bool) {
 		ok = ok || code.kind == isName && code.text == known
 	}
 	if !ok {
-		k.wrong(code, "%v is no code for text; there are %s%s", code, listed(textCodes), k.nearest(code.text, textCodes))
+		k.wrong(code, "%v is no code for text; there are %s%s", code, strings.Join(textCodes, ", "), k.nearest(code.text, func() []string { return textCodes }))
 		return 0, false
 	}
 	for {

@@ -2,6 +2,7 @@ package assemble
 
 import (
 	"maps"
+	"math"
 	"strings"
 
 	"coldstart/cpu/order"
@@ -69,7 +70,7 @@ func (a *assembler) statement(k cursor, head item) {
 	case "assume":
 		a.assume(k)
 	case "reserve":
-		if n, ok := k.plain("a number of words", a.place.at, a.words64()); ok && k.finish() && a.take(k, head, n) {
+		if n, ok := k.plain("a number of words", a.place.at, math.MaxUint64); ok && k.finish() && a.take(k, head, n) {
 			a.place.run = nil
 		}
 	case "block":
@@ -79,7 +80,7 @@ func (a *assembler) statement(k cursor, head item) {
 	default:
 		o := a.orders[head.text]
 		if o == nil {
-			k.wrong(head, "there is no order %s%s", head.text, a.nearest(head.text, a.heads()))
+			k.wrong(head, "there is no order %s%s", head.text, a.nearest(head.text, a.heads))
 			return
 		}
 		a.leave(k, head, job{order: o})
@@ -95,10 +96,11 @@ func (a *assembler) heads() []string {
 	return heads
 }
 
-// words64 is how many words an address can tell apart.
-func (a *assembler) words64() uint64 {
+// room is how many words stand from an address on to the last. Where an address has 64 bits the last is left out, so
+// that the place behind any word can be told.
+func (a *assembler) room(at memory.Addr) uint64 {
 	last := uint64(memory.Mask(a.code.Geometry.AddrBits))
-	return max(last, last+1)
+	return max(last, last+1) - uint64(at)
 }
 
 // leave keeps the rest of a line as a job, and the place for its words.
@@ -140,10 +142,9 @@ func (a *assembler) take(k cursor, head item, n uint64) bool {
 		a.needPlace(k, head)
 		return false
 	}
-	last := uint64(memory.Mask(a.code.Geometry.AddrBits))
-	if at := uint64(a.place.at); n > 0 && (at > last || n-1 > last-at) {
+	if n > a.room(a.place.at) {
 		k.wrong(head, "%s words from %s on pass the last address, %s", a.code.Geometry.Style.Number(n),
-			a.addr(a.place.at), a.addr(memory.Addr(last)))
+			a.addr(a.place.at), a.addr(memory.Addr(memory.Mask(a.code.Geometry.AddrBits))))
 		a.place = place{told: true}
 		return false
 	}
@@ -170,11 +171,7 @@ func (a *assembler) assume(k cursor) {
 	r := a.register(it.text)
 	switch {
 	case r == nil:
-		var names []string
-		for _, r := range a.code.Registers {
-			names = append(names, r.Name)
-		}
-		k.wrong(it, "there is no register %v%s", it, a.nearest(it.text, names))
+		k.wrong(it, "there is no register %v%s", it, a.nearest(it.text, a.registerNames))
 		return
 	case r == a.code.Counter:
 		k.wrong(it, "%s is the order counter, which is known and needs no assuming", r.Name)
@@ -210,4 +207,13 @@ func (a *assembler) register(name string) *order.Register {
 		}
 	}
 	return nil
+}
+
+// registerNames lists all registers, for a hint.
+func (a *assembler) registerNames() []string {
+	var names []string
+	for _, r := range a.code.Registers {
+		names = append(names, r.Name)
+	}
+	return names
 }
