@@ -55,7 +55,7 @@ func (u *builder) read(m *move, moves []*move, i int, actions bool) {
 		}
 	}
 	m.value = u.value(m.source)
-	if p, ok := u.whole(m.target); ok && !actions && !u.noticed(p, moves[i+1:]) {
+	if p, ok := u.whole(m.target); ok && !actions && !u.noticed(p, moves[i+1:]) && !u.awaited(p, moves[:i]) {
 		u.settle(m.value, p)
 		u.was(m.target)
 		m.done = true
@@ -83,6 +83,11 @@ func (u *builder) noticed(place uint16, rest []*move) bool {
 	return slices.ContainsFunc(rest, func(m *move) bool {
 		return u.names(m.source, place) || u.names(m.target, place) || outward(m.source) || outward(m.target)
 	})
+}
+
+// awaited tells whether a move read earlier has still to set the place: the later one must win.
+func (u *builder) awaited(place uint16, before []*move) bool {
+	return slices.ContainsFunc(before, func(m *move) bool { return !m.done && u.names(m.target, place) })
 }
 
 // names tells whether an expression names a place: a register or a local.

@@ -1,0 +1,202 @@
+package cpu_test
+
+import (
+	"flag"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"regexp"
+	"testing"
+
+	"coldstart/cpu"
+	"coldstart/cpu/internal/oracle"
+	"coldstart/cpu/order"
+	"coldstart/memory"
+)
+
+// orders is how many random orders the bound plan and the oracle must agree over.
+var orders = flag.Int("orders", 100_000, "random orders for plan and oracle to agree over")
+
+// The machine files the two must agree on.
+const (
+	office  = "../cmd/coldstart/internal/school/office/brindlecote.machine"
+	corners = "testdata/corners.machine"
+)
+
+// read reads a machine file, its complement exchanged for the one named.
+func read(t testing.TB, path, complement string) *order.Code {
+	t.Helper()
+	src, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	src = regexp.MustCompile(`(?m)(^word .*), \S+ complement`).ReplaceAll(src, []byte("$1, "+complement))
+	c, err := order.Read(path, src)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// TestPlanAgreesWithOracle runs random words under both and holds everything a program could see against each other.
+func TestPlanAgreesWithOracle(t *testing.T) {
+	for _, tt := range []struct{ path, complement string }{
+		{office, "twos complement"}, {corners, "twos complement"}, {corners, "ones complement"}, {corners, "sign-magnitude"},
+	} {
+		c := read(t, tt.path, tt.complement)
+		t.Run(c.Name+"/"+tt.complement, func(t *testing.T) {
+			done := 0
+			for seed := uint64(1); done < *orders; seed++ {
+				n, err := compare(c, seed)
+				if err != nil {
+					t.Fatalf("seed %d: %v", seed, err)
+				}
+				done += n
+			}
+		})
+	}
+}
+
+// compare runs 3,000 orders of one random store under both, setting both going again wherever they halt; it gives the
+// number of orders.
+func compare(c *order.Code, seed uint64) (int, error) {
+	rng := rand.New(rand.NewPCG(seed, 18))
+	fast, slow := memory.NewStore(c.Geometry, seed), memory.NewStore(c.Geometry, seed)
+	scatter(c, rng, fast, slow)
+	m := cpu.New(c, fast, &noise{seed: seed}, seed)
+	m.Boot()
+	if rng.IntN(2) == 0 {
+		m.Observe(new(nobody)) // recording must change nothing
+	}
+	h, heard := oracle.NewHalf(c, slow, nil), &noise{seed: seed}
+	h.Do, h.Next = heard.plainly, heard.next
+	for _, r := range c.Registers {
+		h.Registers = append(h.Registers, m.Value(r))
+	}
+	h.Boot()
+	start := anywhere(c, rng)
+	m.Set(c.Counter, start)
+	h.Registers[c.Counter.Number] = start
+	for n := 1; n <= 3000; n++ {
+		at := m.Place()
+		m.Step()
+		h.Step()
+		if err := differ(c, m, h); err != nil {
+			_, w, _ := fast.Peek(at)
+			text, _ := c.Recite(at, []memory.Word{w, 0, 0}) // further words do not matter for knowing the order
+			return n, fmt.Errorf("order %d at %o (%s): %w", n, at, text, err)
+		}
+		if m.Halted() {
+			start := anywhere(c, rng)
+			m.Set(c.Counter, start)
+			h.Registers[c.Counter.Number], h.Halted, h.Waiting = start, false, false
+		}
+	}
+	return 3000, differStores(c, fast, slow)
+}
+
+// scatter fills both stores alike with orders whose fields are random, with words that are random altogether, and with
+// stuck cells; some places nothing is written to.
+func scatter(c *order.Code, rng *rand.Rand, stores ...*memory.Store) {
+	im := memory.NewImage(c.Geometry)
+	for _, area := range c.Geometry.Areas {
+		for a := area.First; a <= area.Last; a++ {
+			w := memory.Word(rng.Uint64()) & memory.Mask(c.Geometry.Width)
+			if p := c.Orders[rng.IntN(len(c.Orders))].Patterns[0]; rng.IntN(10) > 0 {
+				w = w&^p.Mask | p.Value
+			}
+			if rng.IntN(20) > 0 {
+				_ = im.Set(a, w, memory.Origin{})
+			}
+		}
+	}
+	for _, s := range stores {
+		if err := s.Load(im); err != nil {
+			panic(err)
+		}
+	}
+	for range rng.IntN(4) {
+		area := c.Geometry.Areas[rng.IntN(len(c.Geometry.Areas))]
+		a := area.First + memory.Addr(rng.Uint64N(uint64(area.Last-area.First+1)))
+		column, value := rng.IntN(area.Columns()), rng.IntN(2)
+		for _, s := range stores {
+			_ = s.Jam(a, column, value) // the same cell twice, at two values, is refused by both
+		}
+	}
+}
+
+// anywhere is an address in some area.
+func anywhere(c *order.Code, rng *rand.Rand) memory.Word {
+	area := c.Geometry.Areas[rng.IntN(len(c.Geometry.Areas))]
+	return memory.Word(area.First) + memory.Word(rng.Uint64N(uint64(area.Last-area.First+1)))
+}
+
+// differ tells the first thing a program could see that is not alike.
+func differ(c *order.Code, m *cpu.Machine, h *oracle.Half) error {
+	for i, r := range c.Registers {
+		if got, want := m.Value(r), h.Registers[i]; got != want {
+			return fmt.Errorf("%s is %o in the plan, %o in the oracle", r.Name, got, want)
+		}
+	}
+	trap := ""
+	if t := m.LastTrap(); t != nil {
+		trap = t.Kind.Name
+	}
+	switch {
+	case int64(m.Now()) != h.Now:
+		return fmt.Errorf("time is %d in the plan, %d in the oracle", m.Now(), h.Now)
+	case m.Halted() != h.Halted || m.Waiting() != h.Waiting:
+		return fmt.Errorf("halted, waiting: %t, %t in the plan, %t, %t in the oracle", m.Halted(), m.Waiting(), h.Halted, h.Waiting)
+	case trap != h.Trap:
+		return fmt.Errorf("last trap is %q in the plan, %q in the oracle", trap, h.Trap)
+	}
+	return nil
+}
+
+// differStores tells the first word that is not alike.
+func differStores(c *order.Code, a, b *memory.Store) error {
+	for _, area := range c.Geometry.Areas {
+		for at := area.First; at <= area.Last; at++ {
+			x, _, xs := a.Peek(at)
+			y, _, ys := b.Peek(at)
+			if x != y || xs != ys {
+				return fmt.Errorf("store %o is %o (%d) in the plan, %o (%d) in the oracle", at, x, xs, y, ys)
+			}
+		}
+	}
+	return nil
+}
+
+// noise is channels that answer anything, but the same for the same seed and the same questions.
+type noise struct {
+	seed, asked uint64
+}
+
+// Do answers at codes 1 to 11.
+func (n *noise) Do(a cpu.Action, now cpu.Time) cpu.Reply {
+	n.asked++
+	w := memory.Fill(n.seed, n.asked, 64)
+	if a.Verb == cpu.Sign {
+		w &= 1
+	}
+	return cpu.Reply{Word: w, None: a.Code == 0 || a.Code > 11}
+}
+
+// Next is soon.
+func (n *noise) Next(now cpu.Time) cpu.Time { return now + 1 + now%977 }
+
+// plainly is Do as the oracle asks for it.
+func (n *noise) plainly(verb string, code, sign int, w memory.Word, now int64) (memory.Word, bool) {
+	verbs := map[string]cpu.Verb{"receive": cpu.Receive, "send": cpu.Send, "command": cpu.Command, "sign": cpu.Sign}
+	r := n.Do(cpu.Action{Verb: verbs[verb], Code: code, Sign: sign, Word: w}, cpu.Time(now))
+	return r.Word, !r.None
+}
+
+// next is Next as the oracle asks for it.
+func (n *noise) next(now int64) int64 { return int64(n.Next(cpu.Time(now))) }
+
+// nobody looks at steps and forgets them.
+type nobody struct{}
+
+// Observe does nothing.
+func (*nobody) Observe(*cpu.Step) {}
