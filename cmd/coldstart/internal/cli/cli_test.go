@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"go/scanner"
@@ -16,6 +17,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/spf13/cobra"
+
+	"coldstart/debug/watch"
 )
 
 // childEnv makes the test binary a coldstart with the commands of this file, for tests that need a process.
@@ -31,8 +34,13 @@ func TestMain(m *testing.M) {
 // trials are commands that do what no real one should.
 var trials = []func(*env) *cobra.Command{
 	trial("judge", func(e *env, _ *cobra.Command, words []string) error {
-		r := &tally{heading: heading{Verdict: words[0]}, Blocks: 44}
-		if words[0] != "GOOD" && words[0] != "" {
+		r := &tally{Blocks: 44}
+		for v := range watch.Verdict(4) {
+			if v.String() == words[0] {
+				r.judge(v)
+			}
+		}
+		if r.status != exitGood {
 			r.LookAt = []string{"ST2 U08", "tape block 040, word 107"}
 			r.ToSettle = []string{"write 0, then read 024107"}
 		}
@@ -141,10 +149,15 @@ func TestStatusAndWords(t *testing.T) {
 }
 
 func TestEveryVerdictHasItsStatus(t *testing.T) {
-	for verdict, want := range map[string]int{"GOOD": 0, "TROUBLE": 1, "UNDECIDED": 3, "NOT TESTED": 3} {
-		if got, _, _ := try("", "judge", verdict); got != want {
-			t.Errorf("status of %s is %d, want %d", verdict, got, want)
+	for word, want := range map[string]int{"GOOD": 0, "TROUBLE": 1, "UNDECIDED": 3, "NOT TESTED": 3} {
+		status, stdout, _ := try("", "judge", word, "--json")
+		var said struct{ Verdict string }
+		if err := json.Unmarshal([]byte(stdout), &said); err != nil || status != want || said.Verdict != word {
+			t.Errorf("%s: status %d, verdict %q, error %v; want status %d and the same word", word, status, said.Verdict, err, want)
 		}
+	}
+	if _, stdout, _ := try("", "judge", "", "--json"); strings.Contains(stdout, "verdict") {
+		t.Errorf("a command that judges nothing has a verdict: %s", stdout)
 	}
 	listed := map[int]bool{}
 	for _, s := range statuses {

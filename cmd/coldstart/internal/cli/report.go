@@ -8,16 +8,24 @@ import (
 	"unicode"
 	"unicode/utf16"
 	"unicode/utf8"
+
+	"coldstart/debug/watch"
+	"coldstart/loader/list"
 )
 
 // A heading opens the report of every command: embed it first, so that its keys come first.
 type heading struct {
 	Command  string   `json:"command"`
-	Verdict  string   `json:"verdict,omitempty"` // one of the four words; "" by a command that judges nothing
+	Verdict  string   `json:"verdict,omitempty"` // set by judge; "" by a command that judges nothing
 	LookAt   []string `json:"look_at"`           // places a person can put a finger on
 	ToSettle []string `json:"to_settle"`         // the next tests, cheapest first
 	Inputs   []input  `json:"inputs"`
+
+	status int // what the process ends with
 }
+
+// judge gives the report its verdict.
+func (h *heading) judge(v watch.Verdict) { h.Verdict, h.status = v.String(), statusOf(v) }
 
 // top lets show fill in the heading of a report that embeds it.
 func (h *heading) top() *heading { return h }
@@ -36,7 +44,7 @@ func (e *env) show(command string, r report) error {
 	// A reader of JSON should find a list, also where it is empty.
 	h.LookAt = append([]string{}, h.LookAt...)
 	h.ToSettle = append([]string{}, h.ToSettle...)
-	e.status = statusOf(h.Verdict)
+	e.status = h.status
 	if e.json {
 		return writeJSON(e.out, r)
 	}
@@ -59,7 +67,7 @@ func (h *heading) print(w io.Writer) {
 			if i > 0 {
 				label = ""
 			}
-			fmt.Fprintf(w, "%-14s %s\n", label, line)
+			fmt.Fprintf(w, "%-14s %s\n", label, list.Safe(line))
 		}
 	}
 }

@@ -3,6 +3,8 @@ package cli
 import (
 	"fmt"
 	"io"
+
+	"coldstart/debug/watch"
 )
 
 // The exit statuses. Scripts of other people hang on them: one may be added, none changed.
@@ -35,12 +37,12 @@ func printStatuses(w io.Writer) {
 	}
 }
 
-// statusOf is the exit status that says the same as a verdict; "" is a command that judges nothing.
-func statusOf(verdict string) int {
-	switch verdict {
-	case "", "GOOD":
+// statusOf is the exit status that says the same as the verdict.
+func statusOf(v watch.Verdict) int {
+	switch v {
+	case watch.Good:
 		return exitGood
-	case "TROUBLE":
+	case watch.Trouble:
 		return exitTrouble
 	}
 	return exitUndecided
