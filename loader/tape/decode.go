@@ -73,7 +73,12 @@ func (r *Reader) header(b *Block, n int) {
 // markWrong says what stands where a mark should.
 func (l *Layout) markWrong(p *part, words []memory.Word) error {
 	for i, w := range words {
-		if w != p.mark[i] {
+		switch w {
+		case p.mark[i]:
+		case p.mark[i] ^ memory.Mask(l.width):
+			return fmt.Errorf("%w: %s stands where %s should, its complement; polarity may be inverted in the decode",
+				ErrMark, l.WordName(w), l.WordName(p.mark[i]))
+		default:
 			return fmt.Errorf("%w: %s stands where %s should", ErrMark, l.WordName(w), l.WordName(p.mark[i]))
 		}
 	}
@@ -111,8 +116,8 @@ func (r *Reader) shape(b *Block, src []byte, want int) {
 	if count == 0 {
 		return
 	}
-	word := first/l.packing.units*l.packing.words - l.head
-	if word < 0 || word >= len(b.Words) {
+	word := first/l.packing.units - l.head
+	if l.packing.words > 1 || word < 0 || word >= len(b.Words) {
 		word = -1
 	}
 	b.problem(word, fmt.Errorf("%w: byte %d of the file is %s, with bits set that the layout does not use; bytes like it in the block: %d",
@@ -139,9 +144,11 @@ func (r *Reader) sums(b *Block) {
 func (r *Reader) sequence(b *Block) {
 	l := r.layout
 	switch {
-	case r.expect < 0 || b.Number == r.expect || b.Number == r.guess:
+	case l.expects && b.Number > l.last && !b.named:
+		b.problem(-1, fmt.Errorf("%w: the recording goes on behind %s, the last expected", ErrNumber, l.BlockName(l.last)))
 	case l.expects && (b.Number < l.first || b.Number > l.last):
 		b.problem(-1, fmt.Errorf("%w: its number is not from %s to %s", ErrNumber, l.BlockName(l.first), l.BlockName(l.last)))
+	case r.expect < 0 || b.Number == r.expect || b.Number == r.guess:
 	case r.seen[b.Number]:
 		b.problem(-1, fmt.Errorf("%w: its number has been on the recording before; %s was expected here", ErrNumber, l.BlockName(r.expect)))
 	default:

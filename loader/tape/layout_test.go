@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/hex"
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 
@@ -242,4 +243,31 @@ blocks   0 to 2
 	// block 1 good: true
 	// block 2 good: false
 	//   gp.tape: block 2: block missing: none on the recording has this number
+}
+
+// The layout in the package comment is one that can be read, and says what the comment says of it.
+func TestPackageComment(t *testing.T) {
+	src, err := os.ReadFile("layout.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var example strings.Builder
+	for line := range strings.Lines(string(src)) {
+		if text, ok := strings.CutPrefix(line, "//\t"); ok {
+			example.WriteString(text)
+		}
+	}
+	l, err := tape.ReadLayout("layout.go", []byte(example.String()))
+	if err != nil {
+		t.Fatal(list.Report(err))
+	}
+	first, last, stated := l.Expected()
+	if l.Name() != "wendle" || l.Width() != 18 || first != 0 || last != 0o53 || !stated || l.BlockName(7) != "007" || l.WordName(1) != "000001" {
+		t.Errorf("layout %s: %d bits, blocks %d to %d, %v, %s, %s", l.Name(), l.Width(), first, last, stated, l.BlockName(7), l.WordName(1))
+	}
+	for _, phrase := range []string{"bytes 3 of 8 bits make 2 words low first", "field address 2 words high first", "text 2 of 9 bits high first"} {
+		if !strings.Contains(strings.ReplaceAll(string(src), "\n// ", " "), phrase) {
+			t.Errorf("the package comment does not show %q", phrase)
+		}
+	}
 }

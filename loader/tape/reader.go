@@ -2,12 +2,9 @@ package tape
 
 import (
 	"bufio"
-	"errors"
 	"fmt"
 	"io"
 	"slices"
-
-	"coldstart/memory"
 )
 
 // A Reader goes through the blocks of one recording. Call Scan until it gives false, and Block after each true; Err then
@@ -172,48 +169,3 @@ func (r *Reader) missing() bool {
 
 // problem notes what is wrong with b.
 func (b *Block) problem(word int, err error) { b.Problems = append(b.Problems, b.Problem(word, err)) }
-
-// A Recording is all there is on one recording, blocks good and damaged in their order.
-type Recording struct {
-	Layout  *Layout
-	Blocks  []*Block // at their positions
-	Missing []*Block // expected by the layout, and not there
-}
-
-// Read reads a whole recording in layout l; file is the name it goes by in errors and origins. The error is that of
-// Reader.Err, and then there is no Recording.
-func Read(l *Layout, file string, src io.Reader) (*Recording, error) {
-	rec := &Recording{Layout: l}
-	r := NewReader(l, file, src)
-	for r.Scan() {
-		if b := r.Block(); b.Missing() {
-			rec.Missing = append(rec.Missing, b)
-		} else {
-			rec.Blocks = append(rec.Blocks, b)
-		}
-	}
-	if r.Err() != nil {
-		return nil, r.Err()
-	}
-	return rec, nil
-}
-
-// Len gives the number of blocks on the recording.
-func (rec *Recording) Len() int { return len(rec.Blocks) }
-
-// Words gives all words of the block at position i as recorded, mark, header and sum included.
-func (rec *Recording) Words(i int) []memory.Word { return rec.Blocks[i].Raw }
-
-// Origin names word k of the block at position i.
-func (rec *Recording) Origin(i, k int) memory.Origin { return rec.Blocks[i].Origin(k) }
-
-// Err joins the problems of all blocks, missing ones last; nil for a recording without any.
-func (rec *Recording) Err() error {
-	var all []error
-	for _, b := range slices.Concat(rec.Blocks, rec.Missing) {
-		for _, p := range b.Problems {
-			all = append(all, p)
-		}
-	}
-	return errors.Join(all...)
-}
