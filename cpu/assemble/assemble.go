@@ -133,10 +133,10 @@ func (a *assembler) errorf(at token.Position, format string, args ...any) {
 	a.errs.Add(at, fmt.Sprintf(format, args...))
 }
 
-// nearest is the end of a sentence about an unknown word. A text full of unknown words is the wrong text: the search
-// stops before it takes long.
+// nearest is the end of a sentence about an unknown word. A text full of unknown words is the wrong text, and
+// who reads its errors sees the first few.
 func (a *assembler) nearest(typed string, words func() []string) string {
-	if a.hints++; a.hints > 100 {
+	if a.hints++; a.hints > 10 {
 		return ""
 	}
 	if near := list.Nearest(typed, words()); near != "" {

@@ -34,6 +34,9 @@ const (
 	isMark
 )
 
+// longest is how many characters a name or a number may have: a binary number of 64 bits.
+const longest = 64
+
 // at is a place in the line, counted from 0.
 func (l *line) at(column int) token.Position {
 	return token.Position{Filename: l.source, Line: l.number, Column: column + 1}
@@ -67,14 +70,15 @@ func (l *line) scan() (column int, err error) {
 			continue
 		case c == '#':
 			return 0, nil
-		case letter(c):
-			i = nameEnd(text, i)
-			l.add(isName, text[from:i], from, i)
-		case digit(c):
-			for i < len(text) && (letter(text[i]) || digit(text[i])) {
-				i++
+		case letter(c) || digit(c):
+			kind := isNumber
+			if letter(c) {
+				kind = isName
 			}
-			l.add(isNumber, text[from:i], from, i)
+			if i = wordEnd(text, i, kind); i-from > longest {
+				return from, fmt.Errorf("this word has %d characters, and none may have more than %d", i-from, longest)
+			}
+			l.add(kind, text[from:i], from, i)
 		case c == '"':
 			length := strings.IndexByte(text[i+1:], '"')
 			if length < 0 {
@@ -97,12 +101,12 @@ func (l *line) add(k kind, text string, from, to int) {
 	l.items = append(l.items, item{k, text, from, to})
 }
 
-// nameEnd is where the name beginning at i ends. A hyphen belongs to it where a letter or digit follows.
-func nameEnd(text string, i int) int {
+// wordEnd is where the name or number beginning at i ends. A hyphen belongs to a name where a letter or digit follows.
+func wordEnd(text string, i int, k kind) int {
 	for i++; i < len(text); i++ {
 		c := text[i]
-		inside := c == '-' && i+1 < len(text) && (letter(text[i+1]) || digit(text[i+1]))
-		if !letter(c) && !digit(c) && !inside {
+		hyphen := k == isName && c == '-' && i+1 < len(text) && (letter(text[i+1]) || digit(text[i+1]))
+		if !letter(c) && !digit(c) && !hyphen {
 			break
 		}
 	}
@@ -168,6 +172,9 @@ func (it item) String() string {
 	case isEnd:
 		return "the end of the line"
 	case isText:
+		if len(it.text) > longest {
+			return "a text"
+		}
 		return `"` + it.text + `"`
 	case isMark:
 		return "`" + it.text + "`"
