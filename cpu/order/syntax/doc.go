@@ -18,8 +18,8 @@
 // A # begins a comment that runs to the end of the line; a comment may hold any
 // text that prints. Letters, digits and marks outside comments and quotes are plain
 // ASCII: curly quotes, long dashes and letters of other alphabets are refused with
-// their names. A line is at most 4,000 bytes long, a file 4 MB, and brackets and
-// blocks nest at most 200 deep.
+// their names. A line is at most 4,000 bytes long, a file 4 MB and 500,000 words and
+// marks; brackets and blocks nest at most 200 deep.
 //
 // Two rules say when things happen, and everything rests on them. All transfers on
 // one line happen together: every value on the line is read before anything is set.
@@ -42,8 +42,8 @@
 //
 // A number begins with a digit; where it is hexadecimal, letters may follow: 0F.
 // Numbers are in the style that the numbers line states, but these are always
-// decimal: counts of bits, cycles, orders and times, bit numbers, and the width in
-// extend, sign and cut. Patterns, words shown in checks, and the values in groups and
+// decimal: times, counts of bits, cycles, orders and repeats, bit numbers, and the
+// width in extend, sign and cut. Patterns, words shown in checks, and the values in groups and
 // choices are always binary. A word before a number in a value says how that number
 // is meant instead: octal 17, decimal 10, binary 101, hexadecimal 0F.
 //
@@ -60,7 +60,8 @@
 // lamps, let, machine, mode, must, numbers, operand, order, parity, pattern, plug-in,
 // register, repeat, restart, spend, store, timer, trap, wait, when, wired and word.
 // A register may be called by one of them all the same, since no such line goes on
-// with <- or a comma, colon, point or square bracket. The words and, else, if, not,
+// with <- or a comma, colon, point or square bracket. A line that begins with trap is
+// a statement where text follows the name, else an action. The words and, else, if, not,
 // or, then and xor build values, and only an order or a choice may be called so.
 //
 // # The machine as a whole

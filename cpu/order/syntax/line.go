@@ -10,12 +10,10 @@ import (
 
 // does reads lines of transfers, the first one beside the keyword or below it, up to the next clause or statement.
 func (p *parser) does() []Line {
-	if p.tok().kind == lineEnd {
-		p.nextLine()
-	} else if p.classify() && p.class == headLine {
+	if p.tok().kind != lineEnd && p.classify() && p.class == headLine {
 		p.expected("a transfer or an action", nil)
-		p.nextLine()
-	} else if p.class == headLine {
+	}
+	if p.class == headLine { // nothing stands beside the keyword, or nothing that can be read
 		p.nextLine()
 	}
 	lines := p.lines()
@@ -28,47 +26,62 @@ func (p *parser) does() []Line {
 }
 
 // lines reads lines until one that is none: a head line, else, or end.
-func (p *parser) lines() (list []Line) {
+func (p *parser) lines() (lines []Line) {
 	for !p.done {
 		switch p.class {
 		case transferLine, actionLine:
-			list = append(list, p.parts())
+			lines = append(lines, p.parts())
 			p.endLine(`";" or the end of the line`)
 		case blockLine:
-			list = append(list, p.block())
+			lines = append(lines, p.block())
 		default:
-			return list
+			return lines
 		}
 	}
-	return list
+	return lines
 }
 
 // block reads a let, an if or a repeat.
 func (p *parser) block() Line {
-	at := p.here()
 	switch p.lead {
 	case "let":
-		p.advance()
-		l := &Let{At: at, Name: p.name("a name for a value")}
-		p.take("=")
-		l.Value = p.wholeExpr()
-		return l
+		return p.let()
 	case "repeat":
-		p.advance()
-		r := &Repeat{At: at, Times: p.decimal("how many times at most")}
-		p.takeWord("times")
-		if p.acceptWord("while") {
-			r.Cond = p.expr()
-		}
-		p.endLine("while or the end of the line")
-		r.Body = p.body()
-		p.closed("repeat", at)
-		return r
+		return p.repeat()
 	}
-	p.advance()
-	c := &If{At: at, Cond: p.expr()}
-	if p.acceptWord("then") {
-		c.Flat = true
+	return p.choose()
+}
+
+// let reads: let v = store[at].
+func (p *parser) let() Line {
+	l := &Let{At: p.where(p.advance()), Name: p.name("a name for a value")}
+	p.take("=")
+	l.Value = p.wholeExpr()
+	return l
+}
+
+// repeat reads: repeat 16 times while more = 1, with its lines and its end.
+func (p *parser) repeat() Line {
+	r := &Repeat{At: p.where(p.advance()), Times: p.decimal("how many times at most")}
+	p.takeWord("times")
+	if p.acceptWord("while") {
+		r.Cond = p.expr()
+	}
+	p.endLine("while or the end of the line")
+	r.Body = p.body()
+	p.closed("repeat", r.At)
+	return r
+}
+
+// choose reads an if, on one line or as a block.
+func (p *parser) choose() Line {
+	c := &If{At: p.where(p.advance()), Cond: p.expr()}
+	// An if that is wrong is a block only where nothing on its line says otherwise, lest an end be missed that nobody meant.
+	c.Flat = p.tok().kind != lineEnd || p.failed && slices.ContainsFunc(p.toks, item.isThen)
+	if c.Flat {
+		if !p.acceptWord("then") {
+			p.expected("then or the end of the line", nil)
+		}
 		c.Then = []Line{p.parts()}
 		if p.acceptWord("else") {
 			c.Else = []Line{p.parts()}
@@ -76,31 +89,32 @@ func (p *parser) block() Line {
 		p.endLine(`";", else or the end of the line`)
 		return c
 	}
-	p.endLine("then or the end of the line")
+	p.nextLine()
 	c.Then = p.body()
 	if p.lead == "else" && p.class == closeLine {
 		p.advance()
 		p.endLine("the end of the line")
 		c.Else = p.body()
 	}
-	p.closed("if", at)
+	p.closed("if", c.At)
 	return c
 }
 
-// body reads the lines of a block; blocks nest no deeper than values do.
+// isThen reports whether a token is the word then.
+func (t item) isThen() bool { return t.kind == word && t.text == "then" }
+
+// body reads the lines of a block. Where blocks nest too deep the rest of the file is given up: it would only bring more
+// errors of that kind.
 func (p *parser) body() []Line {
-	if !p.enter() {
-		p.stop()
+	if p.blocks == maxDepth {
+		p.fail(p.tok(), fmt.Sprintf("blocks nest more than %d deep", maxDepth))
+		p.rest, p.stopped = "", true
+		p.nextLine()
 		return nil
 	}
-	defer p.leave()
+	p.blocks++
+	defer func() { p.blocks-- }()
 	return p.lines()
-}
-
-// stop gives up the rest of the file after an error that would only bring more of its kind.
-func (p *parser) stop() {
-	p.rest, p.stopped = nil, true
-	p.nextLine()
 }
 
 // closed takes the end line of a block that was opened at a place.
@@ -167,12 +181,6 @@ func (p *parser) part() Line {
 		return p.transfer()
 	}
 	return a
-}
-
-// transferAhead reports whether the word at the cursor begins a transfer, whatever the word is.
-func (p *parser) transferAhead() bool {
-	next := p.peek()
-	return next.kind == pick || next.kind == mark && slices.Contains(transferMarks, next.text)
 }
 
 // transfer reads: carry, r <- carry(r, s), add(r, s).

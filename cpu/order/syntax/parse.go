@@ -1,33 +1,32 @@
 package syntax
 
 import (
-	"bytes"
 	"fmt"
 	"go/scanner"
 	"go/token"
-	"maps"
 	"slices"
 	"strings"
 	"unicode/utf8"
-
-	"coldstart/loader/list"
 )
 
 const (
 	maxFile   = 4 << 20
 	maxDepth  = 200
+	maxItems  = 500_000 // words and marks of a file: what bounds the size of its tree
 	maxErrors = 1000
 )
 
 // Parse reads a machine file; name is the one its positions carry. On error the File is nil and the error a sorted
 // go/scanner.ErrorList with one entry for each line that is wrong, 1,000 at most.
 func Parse(name string, src []byte) (*File, error) {
-	p := &parser{file: name, rest: bytes.TrimPrefix(src, []byte("\ufeff")), statements: statementTable()}
-	p.offset = len(src) - len(p.rest)
+	p := &parser{file: name, rest: string(src), statements: statementTable()}
 	f := &File{Name: name}
 	if why := unfit(src); why != "" {
 		p.errs.Add(token.Position{Filename: name, Line: 1, Column: 1}, why)
 		return nil, p.errs.Err()
+	}
+	if rest, marked := strings.CutPrefix(p.rest, "\ufeff"); marked { // an editor's mark that the text is UTF-8
+		p.rest, p.offset = rest, len("\ufeff")
 	}
 	p.nextLine()
 	for !p.done {
@@ -62,23 +61,12 @@ func unfit(src []byte) string {
 	return ""
 }
 
-// A class says what part of a file a line is, by its first word.
-type class int
-
-const (
-	headLine     class = iota // a statement's head or a clause
-	transferLine              // targets <- sources
-	actionLine                // halt, wait, spend, restart, trap
-	blockLine                 // let, if, repeat
-	closeLine                 // else, end
-)
-
 // A parser reads a file line by line, by recursive descent. After an error the rest of the line is passed over: the
 // cursor then stands at the line's end, where nothing matches, so the callers unwind without a second complaint.
 type parser struct {
 	file       string
 	statements map[string]func(*parser) Statement
-	rest       []byte
+	rest       string
 	offset     int // of rest in the file
 	errs       scanner.ErrorList
 
@@ -91,103 +79,36 @@ type parser struct {
 	class   class
 	failed  bool // this line has its error
 	done    bool // no line is left
-	depth   int
+	depth   int  // of brackets and the like
+	blocks  int  // that are open
+	items   int  // of the file so far
 	stopped bool // the rest of the file was given up
 }
 
 // nextLine goes to the next line that holds anything and that a keyword or a transfer begins.
 func (p *parser) nextLine() {
 	for len(p.rest) > 0 && len(p.errs) < maxErrors {
-		raw, rest, _ := bytes.Cut(p.rest, []byte("\n"))
+		line, rest, _ := strings.Cut(p.rest, "\n")
 		p.line++
 		p.start = p.offset
 		p.offset += len(p.rest) - len(rest)
 		p.rest = rest
-		p.typed = string(bytes.TrimSuffix(raw, []byte("\r")))
-		p.toks, p.at, p.failed = scanLine(p.typed), 0, false
-		if p.toks[0].kind != lineEnd && p.classify() {
+		p.typed = strings.TrimSuffix(line, "\r")
+		p.toks, p.at, p.failed = scanLine(p.toks[:0], p.typed), 0, false
+		p.items += len(p.toks) - 1
+		if p.items > maxItems {
+			p.fail(p.tok(), "the file has more than 500,000 words and marks; a machine file has some thousands")
+			p.rest, p.stopped = "", true
+		} else if p.toks[0].kind != lineEnd && p.classify() {
 			return
 		}
 	}
-	if len(p.errs) == maxErrors {
+	if len(p.errs) >= maxErrors && !p.done {
 		p.failed = false
 		p.fail(p.tok(), "1,000 lines are wrong; the rest of the file was not read")
 	}
 	p.done, p.failed = true, p.stopped
-	p.toks, p.at, p.lead, p.class = []item{{kind: lineEnd}}, 0, "", headLine
-}
-
-// classify finds out what the rest of the line is, and reports whether it is anything.
-func (p *parser) classify() bool {
-	t := p.tok()
-	p.lead, p.class = t.text, headLine
-	switch {
-	case t.kind != word:
-		p.expected("a statement, a clause or a transfer", nil)
-		return false
-	case p.transferAhead():
-		p.lead, p.class = "", transferLine
-	case t.text == "trap" && p.toks[min(p.at+2, len(p.toks)-1)].kind != quoted, slices.Contains(actionWords, t.text):
-		p.class = actionLine
-	case slices.Contains(blockWords, t.text):
-		p.class = blockLine
-	case slices.Contains(closeWords, t.text):
-		p.class = closeLine
-	case p.statements[t.text] != nil || clauseOwners[t.text] != "":
-	case p.peek().kind == strange:
-		p.advance()
-		p.expected("", nil)
-		return false
-	case p.peek().kind == mark:
-		p.lead, p.class = "", transferLine
-	default:
-		return p.mistyped()
-	}
-	return true
-}
-
-// transferMarks are the marks that may follow the first word of a transfer and no keyword.
-var transferMarks = []string{"<-", ",", ":", "["}
-
-// The first words of lines that are no statement heads. A trap line is an action where no text follows the name.
-var (
-	actionWords = []string{"halt", "wait", "spend", "restart"}
-	blockWords  = []string{"let", "if", "repeat"}
-	closeWords  = []string{"else", "end"}
-)
-
-// clauseOwners names, for each clause, the statements it stands below.
-var clauseOwners = map[string]string{
-	"pattern": "order",
-	"operand": "order",
-	"mode":    "order",
-	"must":    "order",
-	"does":    "order, mode, trap or boot",
-	"cost":    "order",
-	"check":   "order",
-	"when":    "trap",
-	"wired":   "store",
-	"parity":  "store",
-	"chips":   "store",
-}
-
-// mistyped reports a first word that is no keyword, and takes the line for what was probably meant, so that the lines
-// below it are read in their right place. It reports whether anything was near enough.
-func (p *parser) mistyped() bool {
-	t := p.tok()
-	words := slices.Concat(slices.Sorted(maps.Keys(p.statements)), slices.Sorted(maps.Keys(clauseOwners)), actionWords, blockWords, closeWords)
-	p.expected("a statement, a clause or a transfer", words)
-	near := list.Nearest(t.text, words)
-	p.lead = near
-	switch {
-	case slices.Contains(actionWords, near):
-		p.class = actionLine
-	case slices.Contains(blockWords, near):
-		p.class = blockLine
-	case slices.Contains(closeWords, near):
-		p.class = closeLine
-	}
-	return near != ""
+	p.toks, p.at, p.lead, p.class = append(p.toks[:0], item{kind: lineEnd}), 0, "", headLine
 }
 
 // statement reads one statement: its head line and the clauses below it; nil where the line is no head.
@@ -209,6 +130,11 @@ func (p *parser) misplaced(wanted string) {
 		wanted += " (what an order does stands below does)"
 	}
 	p.expected(wanted, nil)
+	p.skip()
+}
+
+// skip goes past a clause that failed; the lines of a does would only bring more errors.
+func (p *parser) skip() {
 	if p.lead == "does" {
 		p.does()
 		return
@@ -225,100 +151,26 @@ type clause struct {
 }
 
 // clauses reads the clause lines below a head line.
-func (p *parser) clauses(list ...clause) {
+func (p *parser) clauses(known ...clause) {
 	seen := map[string]bool{}
 	for !p.done {
-		i := slices.IndexFunc(list, func(c clause) bool { return c.word == p.lead && (c.here == nil || c.here()) })
+		i := slices.IndexFunc(known, func(c clause) bool { return c.word == p.lead && (c.here == nil || c.here()) })
 		switch {
 		case i < 0 && p.statements[p.lead] != nil:
 			return
 		case i < 0:
 			var words []string
-			for _, c := range list {
+			for _, c := range known {
 				words = append(words, c.word)
 			}
 			p.misplaced(strings.Join(words, ", ") + " or the next statement")
-		case list[i].once && seen[list[i].word]:
-			p.fail(p.tok(), fmt.Sprintf("%q stands twice below one statement", list[i].word))
-			p.nextLine()
+		case known[i].once && seen[known[i].word]:
+			p.fail(p.tok(), fmt.Sprintf("%q stands twice below one statement", known[i].word))
+			p.skip()
 		default:
-			seen[list[i].word] = true
+			seen[known[i].word] = true
 			p.advance()
-			list[i].read()
+			known[i].read()
 		}
 	}
-}
-
-// tok is the token at the cursor.
-func (p *parser) tok() item { return p.toks[p.at] }
-
-// peek is the token after the one at the cursor.
-func (p *parser) peek() item { return p.toks[min(p.at+1, len(p.toks)-1)] }
-
-// advance takes the token at the cursor.
-func (p *parser) advance() item {
-	t := p.toks[p.at]
-	if t.kind != lineEnd {
-		p.at++
-	}
-	return t
-}
-
-// where is the place of a token of this line.
-func (p *parser) where(t item) token.Position {
-	return token.Position{Filename: p.file, Offset: p.start + t.col, Line: p.line, Column: t.col + 1}
-}
-
-// here is the place of the token at the cursor.
-func (p *parser) here() token.Position { return p.where(p.tok()) }
-
-// fail records an error at a token, unless the line has one, and passes over the rest of the line.
-func (p *parser) fail(t item, message string) {
-	if !p.failed {
-		p.errs.Add(p.where(t), message)
-	}
-	p.failed = true
-	p.at = len(p.toks) - 1
-}
-
-// expected fails at the cursor: something else should stand there, one of words perhaps.
-func (p *parser) expected(what string, words []string) {
-	t := p.tok()
-	message := "expected " + what + ", found "
-	switch t.kind {
-	case strange:
-		message = t.text
-	case lineEnd:
-		message += "the end of the line"
-	default:
-		message += show(t.found(p.typed))
-		if near := list.Nearest(t.text, words); near != "" && near != t.text {
-			message += "; did you mean " + near
-		}
-	}
-	p.fail(t, message)
-}
-
-// show quotes what was typed, so that nothing odd reaches the screen, and cuts it to a readable length.
-func show(typed string) string {
-	if strings.HasPrefix(typed, `"`) {
-		return clip(typed)
-	}
-	return fmt.Sprintf("%q", clip(typed))
-}
-
-// clip cuts typed text to a length that a message can hold.
-func clip(typed string) string {
-	if utf8.RuneCountInString(typed) <= 40 {
-		return typed
-	}
-	return string([]rune(typed)[:40]) + "..."
-}
-
-// endLine takes the end of the line and goes to the next one.
-func (p *parser) endLine(instead string) {
-	if p.tok().kind != lineEnd {
-		p.expected(instead, nil)
-	}
-	p.nextLine()
 }

@@ -109,7 +109,9 @@ func TestLinesAndFiles(t *testing.T) {
 		{"not 700 deep", head + "A <- " + deep("not ", "1", "", 700), "2:809: nested more than 200 deep"},
 		{"if 600 deep", head + "A <- " + deep("if ", "1", "", 600), "2:613: nested more than 200 deep"},
 		{"blocks 150 deep", head + deep("if A\n", "halt\n", "end\n", 150), ""},
-		{"blocks 10,000 deep", head + deep("repeat 2 times\n", "halt\n", "end\n", 10000), "203:1: nested more than 200 deep"},
+		{"blocks 10,000 deep", head + deep("repeat 2 times\n", "halt\n", "end\n", 10000), "203:1: blocks nest more than 200 deep"},
+		{"ifs 10,000 deep", head + deep("if A\n", "halt\n", "end\n", 10000), "203:1: blocks nest more than 200 deep"},
+		{"a million transfers", head + strings.Repeat("A<-B\n", 800_000), "166667:1: the file has more than 500,000 words and marks"},
 		{"block without end", head + "if A\nhalt\n", "2:8: expected end to close this if, found the end of the file"},
 		{"two elses", head + "if A\nhalt\nelse\nhalt\nelse\nhalt\n", "2:8: expected end to close this if, found \"else\" in line 6"},
 	}
@@ -179,6 +181,19 @@ mode third page 3-4
 	}
 	if n := len(f.Statements[0].(*Order).Does); n != 6 {
 		t.Errorf("lines of the first order: got %d, want 6", n)
+	}
+	sameAgain(t, f, src)
+}
+
+// A mode after an order that does nothing must not become the order's own when it is printed.
+func TestModeAfterOrder(t *testing.T) {
+	const src = "order idle\n  pattern 0000\n  does\nmode reached\n  does let at = 1\n"
+	f, err := Parse("idle", []byte(src))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(f.Statements) != 2 {
+		t.Fatalf("got %d statements, want an order and a mode, from\n%s", len(f.Statements), src)
 	}
 	sameAgain(t, f, src)
 }

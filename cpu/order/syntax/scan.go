@@ -35,12 +35,12 @@ const (
 // marks holds what is neither word nor number, longest first.
 var marks = []string{"<-", "<=", ">=", "/=", "<", ">", "=", "+", "-", ":", ";", ",", "(", ")", "[", "]", "/", "?"}
 
-// scanLine splits one line, without its end, into tokens; the last one is always lineEnd, close behind the rest.
-func scanLine(line string) []item {
+// scanLine splits one line, without its end, into tokens, and adds them to toks, which is empty; the last one is always
+// lineEnd, close behind the rest.
+func scanLine(toks []item, line string) []item {
 	if len(line) > maxLine {
-		return []item{{strange, "the line is longer than 4,000 bytes; break it up", 0, 1}, {kind: lineEnd}}
+		return append(toks, item{strange, "the line is longer than 4,000 bytes; break it up", 0, 1}, item{kind: lineEnd})
 	}
-	var toks []item
 	spelt := 0
 	for at := 0; at < len(line); {
 		if line[at] == ' ' {
@@ -64,7 +64,7 @@ func scanLine(line string) []item {
 		spelt += weight(t)
 	}
 	if spelt > maxSpelt {
-		toks = []item{{strange, "too many words and marks on one line; break it up", 0, 1}}
+		toks = append(toks[:0], item{strange, "too many words and marks on one line; break it up, with let perhaps", 0, 1})
 	}
 	end := 0
 	if len(toks) > 0 {

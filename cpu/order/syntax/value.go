@@ -9,7 +9,7 @@ import (
 // indexWords may have square brackets behind them.
 var indexWords = []string{"channel", "command", "sign", "store"}
 
-// enter goes one level deeper into brackets or blocks; a file of brackets alone must not use up the machine.
+// enter goes one level deeper into brackets; a line of brackets alone must not use up the stack.
 func (p *parser) enter() bool {
 	p.depth++
 	if p.depth > maxDepth {
