@@ -39,6 +39,7 @@ type Chase struct {
 
 	names   []string // of the places: bit numbers, with their row where there are several
 	bits    []string // of the places: bit numbers alone
+	chips   []string // that hold the places: plug-in and chip, "" where none is named
 	windows []set    // the places of the moving lamps, by how far left they are
 	path    []int    // the windows of one lap, in order
 }
@@ -185,7 +186,10 @@ func (c *Chase) do(s set, lit, dark string) string {
 }
 
 // String describes the chase as it should look: row 000760, one lamp moving left, 16 places, 48 ms each.
-func (c *Chase) String() string {
+func (c *Chase) String() string { return c.looks(c.Dwell) }
+
+// looks describes the chase with a dwell that was measured.
+func (c *Chase) looks(dwell cpu.Time) string {
 	row := "named lamps"
 	if first := c.Places[0].Row; c.oneRow() {
 		row = "row " + first.Name
@@ -198,7 +202,7 @@ func (c *Chase) String() string {
 	if c.Way == ThereAndBack {
 		way = "there and back"
 	}
-	return fmt.Sprintf("%s, %s moving %s, %d places, %v each", row, lamps, way, len(c.Places), c.Dwell)
+	return fmt.Sprintf("%s, %s moving %s, %d places, %v each", row, lamps, way, len(c.Places), brief(dwell))
 }
 
 // oneRow is whether all places are in one row.

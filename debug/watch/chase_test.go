@@ -1,6 +1,8 @@
 package watch
 
 import (
+	"fmt"
+	"strings"
 	"testing"
 
 	"coldstart/cpu"
@@ -14,7 +16,7 @@ func TestSighting(t *testing.T) {
 	const (
 		store   = "the program asks for it and the store shows something else: "
 		lamps   = "the store shows it right and the lamps do not: "
-		program = "the program asks for just that: store and lamps follow it"
+		program = "the program asks for just that"
 	)
 	tests := []struct {
 		name    string
@@ -32,6 +34,8 @@ func TestSighting(t *testing.T) {
 				s.walk(48*ms+cpu.Time(i%3-1)*2*ms, p)
 			}
 		}, Good, "row 00760, one lamp moving left, 16 places, 48 ms each, 3 full laps", "", nil},
+		{"as wanted, all a little slow", walk, func(s *show) { s.walk(49*ms, laps(6, false)...) }, Good,
+			"row 00760, one lamp moving left, 16 places, 49 ms each, 5 full laps", "", nil},
 		{"through dark and double lamps for a moment", walk, func(s *show) {
 			for _, p := range laps(4, false) {
 				s.put(1<<p, 46*ms)
@@ -51,11 +55,11 @@ func TestSighting(t *testing.T) {
 		{"not yet", walk, func(s *show) { s.walk(48*ms, laps(2, false)...) }, Undecided,
 			"moves as it should, 1 of 3 full laps so far", "", nil},
 		{"never moved, all dark", walk, func(s *show) { s.put(0, 3*cpu.Second) }, Trouble,
-			"never moved: no place is lit", program, nil},
+			"never moved: no place lit throughout", program, nil},
 		{"never moved, one lit", walk, func(s *show) { s.put(8, 3*cpu.Second) }, Trouble,
-			"never moved: place 3 stays lit", program, nil},
+			"never moved: place 3 lit throughout", program, nil},
 		{"never moved, but it is early", walk, func(s *show) { s.put(8, cpu.Second) }, Undecided,
-			"never moved: place 3 stays lit", program, nil},
+			"never moved: place 3 lit throughout", program, nil},
 		{"a dark lamp", walk, func(s *show) {
 			s.toLamps = clear(6)
 			s.walk(48*ms, laps(4, false)...)
@@ -85,7 +89,7 @@ func TestSighting(t *testing.T) {
 		{"a store bit at 0", walk, func(s *show) {
 			s.toStore = clear(6)
 			s.walk(48*ms, laps(4, false)...)
-		}, Trouble, "moves, but place 6 never lights", store + "place 6 dark since 288 ms", []string{"store 00760 bit 6"}},
+		}, Trouble, "moves, but place 6 never lights", store + "place 6 dark since 288 ms", []string{"store 00760 bit 6 (ST0 U07)"}},
 		{"the program leaves a place dark", walk, func(s *show) {
 			for _, p := range laps(4, false) {
 				s.put(clear(6)(1<<p), 48*ms)
@@ -98,7 +102,7 @@ func TestSighting(t *testing.T) {
 		{"a store bit at 1", walk, func(s *show) {
 			s.toStore = set1(3)
 			s.walk(48*ms, laps(4, false)...)
-		}, Trouble, "moves, but place 3 stays lit", store + "place 3 lit since 0 s", []string{"store 00760 bit 3"}},
+		}, Trouble, "moves, but place 3 stays lit", store + "place 3 lit since 0 s", []string{"store 00760 bit 3 (ST0 U04)"}},
 		{"slow", walk, func(s *show) { s.walk(96*ms, laps(4, false)...) }, Trouble,
 			"moves, but each place holds 96 ms where 48 ms are wanted", program, nil},
 		{"fast", walk, func(s *show) { s.walk(1500*cpu.Microsecond, laps(4, false)...) }, Trouble,
@@ -108,6 +112,12 @@ func TestSighting(t *testing.T) {
 				s.walk(48*ms+cpu.Time(p/15)*12*ms, p)
 			}
 		}, Trouble, "moves, but place 15 holds 60 ms where 48 ms are wanted", program, nil},
+		{"slow in the program, and a lamp dark where none moves", walk + " places 0-7", func(s *show) {
+			s.toLamps = clear(6)
+			s.walk(48*ms, 0, 1, 2, 3, 4, 5, 6, 7, 0, 1, 2, 3)
+			s.walk(96*ms, without(laps(7, false), 6, 8, 9, 10, 11, 12, 13, 14, 15)...)
+		}, Trouble, "moves, but skips place 6, going from place 5 to place 7 (4 times of late)",
+			program + "; besides, the lamps differ from the store: place 6 dark since 288 ms", []string{"LD1 bit 6 (lamp row 00760)"}},
 		{"slower and slower", walk, func(s *show) {
 			for i, p := range laps(2, false) {
 				s.walk(cpu.Time(50+i)*ms, p)
@@ -167,20 +177,20 @@ func TestSighting(t *testing.T) {
 		{"stopped after lap 2", walk, func(s *show) {
 			s.walk(48*ms, laps(3, false)[:40]...)
 			s.now += cpu.Second
-		}, Trouble, "stopped after lap 2 at 1.872 s: place 7 stays lit", program, nil},
+		}, Trouble, "stopped after lap 2 at 1.872 s: place 7 lit", program, nil},
 		{"stopped in its first lap, dark", walk, func(s *show) {
 			s.walk(48*ms, laps(1, false)[:6]...)
 			s.put(0, cpu.Second)
-		}, Trouble, "stopped in its first lap at 288 ms: no place is lit", program, nil},
+		}, Trouble, "stopped in its first lap at 288 ms: no place lit", program, nil},
 		{"lost in the store, and gone", walk, func(s *show) {
 			s.toStore = clear(6)
 			s.walk(48*ms, laps(1, false)[:7]...)
 			s.put(0, cpu.Second)
-		}, Trouble, "stopped in its first lap at 288 ms: no place is lit", store + "place 6 dark since 288 ms", []string{"store 00760 bit 6"}},
+		}, Trouble, "stopped in its first lap at 288 ms: no place lit", store + "place 6 dark since 288 ms", []string{"store 00760 bit 6 (ST0 U07)"}},
 		{"slow, then stopped", walk, func(s *show) {
 			s.walk(96*ms, laps(1, false)...)
 			s.now += cpu.Second
-		}, Trouble, "moves, but each place holds 96 ms where 48 ms are wanted; stopped in its first lap at 1.44 s: place 15 stays lit", program, nil},
+		}, Trouble, "moves, but each place holds 96 ms where 48 ms are wanted; stopped in its first lap at 1.44 s: place 15 lit", program, nil},
 
 		{"right as wanted", walk + " way right", func(s *show) { s.walk(48*ms, laps(4, true)...) }, Good,
 			"row 00760, one lamp moving right, 16 places, 48 ms each, 3 full laps", "", nil},
@@ -290,6 +300,41 @@ func TestSightingTimes(t *testing.T) {
 	g := spot.sighting(s.now)
 	if g.Began != 2036*ms || g.Seen != 2036*ms+48*48*ms || g.Dwell != 48*ms || g.Laps != 4 {
 		t.Errorf("began %v, seen %v, dwell %v, laps %d; want 2.036 s, 4.34 s, 48 ms, 4", g.Began, g.Seen, g.Dwell, g.Laps)
+	}
+}
+
+// Whichever lamp, store bit or turn is missing, however many lamps move which way: it is named, and so is who is to blame.
+func TestSightingEveryPlace(t *testing.T) {
+	for _, way := range []Way{Left, Right, ThereAndBack} {
+		for width := 1; width <= 3; width++ {
+			c := read(t, fmt.Sprintf("chase a row 760 dwell 10 ms way %v width %d", way, width)).Chases[0]
+			for bit := range 16 {
+				for _, who := range []string{"LD1 bit", "store 00760 bit", ""} {
+					spot := newSpotter(c)
+					s := newShow(func(at cpu.Time, l line) { spot.line(at, l) })
+					program := func(w memory.Word) memory.Word { return w }
+					switch who {
+					case "LD1 bit":
+						s.toLamps = clear(bit)
+					case "":
+						program = clear(bit)
+					default:
+						s.toStore = clear(bit)
+					}
+					for range 4 {
+						for _, w := range c.path {
+							s.put(program(memory.Word(c.windows[w])), 10*ms)
+						}
+					}
+					g := spot.sighting(s.now)
+					look := strings.Join(g.Look, ", ")
+					if want := fmt.Sprintf("moves, but place %d never lights", bit); g.Text != want ||
+						who == "" && look != "" || who != "" && !strings.HasPrefix(look, fmt.Sprintf("%s %d (", who, bit)) {
+						t.Errorf("%v, bit %d dark by %q: %s; look at %s; want %s", c, bit, who, g.Text, look, want)
+					}
+				}
+			}
+		}
 	}
 }
 

@@ -101,12 +101,12 @@ func (r *reader) hold(s *list.Settings, m *Milestone) {
 
 // parseAddress is the address that a text in the machine's own style means.
 func (r *reader) parseAddress(text string) (memory.Addr, error) {
-	n, err := r.plan.style.Parse(text)
+	n, err := r.plan.geometry.Style.Parse(text)
 	if err != nil {
 		return 0, err
 	}
-	if memory.Word(n)&^memory.Mask(r.plan.addrBits) != 0 {
-		return 0, fmt.Errorf("%s is no address of the machine: they go up to %s", text, r.plan.Addr(memory.Addr(memory.Mask(r.plan.addrBits))))
+	if memory.Word(n)&^memory.Mask(r.plan.geometry.AddrBits) != 0 {
+		return 0, fmt.Errorf("%s is no address of the machine: they go up to %s", text, r.plan.Addr(memory.Addr(memory.Mask(r.plan.geometry.AddrBits))))
 	}
 	return memory.Addr(n), nil
 }

@@ -31,12 +31,12 @@ func (t *track) find(now cpu.Time) finding {
 	switch {
 	case !t.fed:
 		return finding{unseen, "nothing was shown"}
-	case t.good:
-		return finding{fulfilled, fmt.Sprintf("seen, %d full laps", t.run0().laps(t.chase))}
+	case t.good.steps > 0:
+		return finding{fulfilled, "was seen"}
 	}
 	beats := t.recent(now)
 	if len(beats) < 2 {
-		return finding{idle, "never moved: " + t.standing(t.shown)}
+		return finding{idle, "never moved: " + t.standing(t.shown) + " throughout"}
 	}
 	halt := t.stopped(beats, now)
 	for _, ask := range []func(*Chase, []beat) string{stays, shape, misses, gaps, wrongWay, leaps, pace} {
@@ -54,20 +54,9 @@ func (t *track) find(now cpu.Time) finding {
 	return finding{moving, fmt.Sprintf("moves as it should, %d of %d full laps so far", t.latest.laps(t.chase), t.chase.Laps)}
 }
 
-// run0 is the chain the chase was seen by, as far as it has gone on.
-func (t *track) run0() chain {
-	if t.run.steps > 0 && t.run.began == t.began {
-		return t.run
-	}
-	return chain{steps: t.chase.Laps * len(t.chase.path)}
-}
-
 // standing words what is shown without moving.
 func (t *track) standing(shown set) string {
-	if shown == 0 {
-		return t.chase.say("no place is lit", "no place is dark")
-	}
-	return t.chase.do(shown, "stays lit", "stays dark")
+	return t.chase.place(shown) + t.chase.say(" lit", " dark")
 }
 
 // stopped words where a chase came to stand, if no beat has come for more than twice the time that one should last, or

@@ -1,6 +1,7 @@
 package watch
 
 import (
+	"fmt"
 	"testing"
 
 	"coldstart/cpu"
@@ -13,9 +14,13 @@ const ms = cpu.Millisecond
 
 // small is a machine of 18 bits, in octal, with two rows of 16 lamps.
 func small() *order.Code {
+	var chips []memory.Chip
+	for i := range 18 {
+		chips = append(chips, memory.Chip{Name: fmt.Sprintf("U%02d", i+1), Column: i})
+	}
 	return &order.Code{
 		Geometry: memory.Geometry{Style: memory.Style{Radix: 8}, Width: 18, AddrBits: 15,
-			Areas: []memory.Area{{Name: "ST0", Last: 0o7777, Width: 18}}},
+			Areas: []memory.Area{{Name: "ST0", Last: 0o7777, Width: 18, Chips: chips}}},
 		Registers: []*order.Register{{Name: "page", Width: 4}},
 		Lamps:     []order.Lamps{{First: 0o760, Last: 0o761, Hi: 15, PlugIn: "LD1"}},
 	}

@@ -16,12 +16,11 @@ import (
 type Plan struct {
 	Chases     []*Chase
 	Milestones []*Milestone
-	style      memory.Style
-	addrBits   int
+	geometry   memory.Geometry
 }
 
 // Addr writes an address as the machine's handbook does.
-func (p *Plan) Addr(a memory.Addr) string { return p.style.Addr(a, p.addrBits) }
+func (p *Plan) Addr(a memory.Addr) string { return p.geometry.Style.Addr(a, p.geometry.AddrBits) }
 
 // Forms are the records of a chase list. Addresses are in the machine's own style, places by the bit numbers of its
 // handbook.
@@ -48,7 +47,7 @@ func Read(file string, src []byte, code *order.Code) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := reader{panel: panel.New(code), plan: Plan{style: code.Geometry.Style, addrBits: code.Geometry.AddrBits}}
+	r := reader{panel: panel.New(code), plan: Plan{geometry: code.Geometry}}
 	records = list.Check(&r.errs, file, records, Forms)
 	for _, record := range records { // chases first: milestones name them
 		if record.Name() == "chase" {
@@ -225,14 +224,30 @@ func (r *reader) places(s *list.Settings, c *Chase) {
 // name gives the places of a chase their names.
 func (r *reader) name(c *Chase) {
 	for _, l := range c.Places {
-		bit := r.plan.style.Bit(l.Bit, l.Row.Width)
+		bit := r.plan.geometry.Style.Bit(l.Bit, l.Row.Width)
 		c.bits = append(c.bits, bit)
+		c.chips = append(c.chips, chip(&r.plan.geometry, l))
 		if c.oneRow() {
 			c.names = append(c.names, bit)
 		} else {
 			c.names = append(c.names, r.panel.Name(l))
 		}
 	}
+}
+
+// chip names the plug-in and chip that hold the store bit of a lamp.
+func chip(g *memory.Geometry, l panel.Lamp) string {
+	for _, area := range g.Areas {
+		if l.Row.Addr < area.First || l.Row.Addr > area.Last {
+			continue
+		}
+		for _, c := range area.Chips {
+			if c.Column == l.Bit {
+				return area.Name + " " + c.Name
+			}
+		}
+	}
+	return ""
 }
 
 // address reads an address that the machine can write.

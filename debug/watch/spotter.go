@@ -53,7 +53,7 @@ func (s *spotter) line(at cpu.Time, l panel.Line) bool {
 	if !c.has(l.Addr) {
 		return false
 	}
-	before := s.lamps.good
+	before := s.lamps.good.steps
 	for _, view := range []struct {
 		track *track
 		word  memory.Word
@@ -62,7 +62,7 @@ func (s *spotter) line(at cpu.Time, l panel.Line) bool {
 	}
 	s.storeWrong.note(at, c, s.asked.shown, s.store.shown)
 	s.lampWrong.note(at, c, s.store.shown, s.lamps.shown)
-	return s.lamps.good && !before
+	return s.lamps.good.steps > 0 && before == 0
 }
 
 // A Sighting is what became of one chase.
@@ -87,10 +87,10 @@ func (s *spotter) sighting(now cpu.Time) Sighting {
 	case unseen:
 		return g
 	case fulfilled:
-		run := s.lamps.run0()
-		g.Verdict, g.Began, g.Seen, g.Laps = Good, s.lamps.began, s.lamps.seen, run.laps(s.chase)
-		g.Dwell = (g.Seen - g.Began) / cpu.Time(s.chase.Laps*len(s.chase.path))
-		g.Text = fmt.Sprintf("%s, %s", s.chase, count(g.Laps, "full lap"))
+		run := s.lamps.good
+		g.Verdict, g.Began, g.Seen, g.Laps = Good, run.began, s.lamps.seen, run.laps(s.chase)
+		g.Dwell = (run.last - run.began) / cpu.Time(run.steps)
+		g.Text = fmt.Sprintf("%s, %s", s.chase.looks(g.Dwell), count(g.Laps, "full lap"))
 		return g
 	case moving:
 		g.Verdict = Undecided
@@ -104,25 +104,37 @@ func (s *spotter) sighting(now cpu.Time) Sighting {
 	return g
 }
 
-// blame says which view went wrong first, and what to look at.
+// blame says which view went wrong first, and what to look at: it is the first that comes to something else than the one
+// before it. What one view has wrong on top of that is said besides.
 func (s *spotter) blame(g *Sighting, now cpu.Time, found finding) {
 	c := s.chase
 	store, program := s.store.find(now), s.asked.find(now)
+	lamps := fmt.Sprintf("%s since %v", s.lampWrong.words(c), brief(s.lampWrong.first))
 	switch {
-	case s.lampWrong.some:
-		g.Cause = fmt.Sprintf("the store shows it right and the lamps do not: %s since %v", s.lampWrong.words(c), brief(s.lampWrong.first))
-		g.Look = c.drivers(s.lampWrong.dark | s.lampWrong.lit)
-		if store.state == near && store.text != found.text {
-			g.Cause += "; besides, in the store the chase " + store.text
-		}
-	case s.storeWrong.some:
-		g.Cause = fmt.Sprintf("the program asks for it and the store shows something else: %s since %v", s.storeWrong.words(c), brief(s.storeWrong.first))
-		g.Look = c.cells(s.storeWrong.dark | s.storeWrong.lit)
-		if program.state == near && program.text != found.text {
-			g.Cause += "; besides, as the program asks for it the chase " + program.text
-		}
+	case store.text != found.text:
+		g.Cause = "the store shows it right and the lamps do not: " + lamps
+		g.Look = c.each(s.lampWrong.dark|s.lampWrong.lit, c.driver)
+		g.besides(store, "in the store the chase ")
+		return
+	case program.text != store.text:
+		g.Cause = fmt.Sprintf("the program asks for it and the store shows something else: %s since %v",
+			s.storeWrong.words(c), brief(s.storeWrong.first))
+		g.Look = c.each(s.storeWrong.dark|s.storeWrong.lit, c.cell)
+		g.besides(program, "as the program asks for it the chase ")
 	default:
-		g.Cause = "the program asks for just that: store and lamps follow it"
+		g.Cause = "the program asks for just that"
+	}
+	if s.lampWrong.some {
+		g.Cause += "; besides, the lamps differ from the store: " + lamps
+		g.Look = append(g.Look, c.each(s.lampWrong.dark|s.lampWrong.lit, c.driver)...)
+	}
+}
+
+// besides says what a view behind the one to blame has wrong by itself. One that merely stopped may have stopped because
+// of the fault blamed.
+func (g *Sighting) besides(f finding, where string) {
+	if f.state == near {
+		g.Cause += "; besides, " + where + f.text
 	}
 }
 
@@ -137,26 +149,27 @@ func (d differences) words(c *Chase) string {
 	return c.place(d.dark) + " dark and " + c.place(d.lit) + " lit"
 }
 
-// drivers are the bits of lamp drivers that light some places.
-func (c *Chase) drivers(s set) []string {
-	return c.each(s, func(l panel.Lamp, bit string) string {
-		return fmt.Sprintf("%s bit %s (lamp row %s)", l.Row.PlugIn, bit, l.Row.Name)
-	})
+// driver names the bit of a lamp driver that lights place i.
+func (c *Chase) driver(i int) string {
+	row := c.Places[i].Row
+	return fmt.Sprintf("%s bit %s (lamp row %s)", row.PlugIn, c.bits[i], row.Name)
 }
 
-// cells are the store bits that hold some places.
-func (c *Chase) cells(s set) []string {
-	return c.each(s, func(l panel.Lamp, bit string) string {
-		return fmt.Sprintf("store %s bit %s", l.Row.Name, bit)
-	})
+// cell names the store bit that holds place i, and the chip it is in where the machine file names chips.
+func (c *Chase) cell(i int) string {
+	text := fmt.Sprintf("store %s bit %s", c.Places[i].Row.Name, c.bits[i])
+	if c.chips[i] != "" {
+		text += " (" + c.chips[i] + ")"
+	}
+	return text
 }
 
 // each words every place of a set.
-func (c *Chase) each(s set, word func(l panel.Lamp, bit string) string) []string {
+func (c *Chase) each(s set, word func(i int) string) []string {
 	var all []string
-	for i, l := range c.Places {
+	for i := range c.Places {
 		if s>>i&1 == 1 {
-			all = append(all, word(l, c.bits[i]))
+			all = append(all, word(i))
 		}
 	}
 	return all

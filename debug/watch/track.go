@@ -14,9 +14,8 @@ type track struct {
 	beats   []beat // the last ones
 	run     chain
 	latest  chain // the last one that had a step
+	good    chain // the one the chase was seen by, as far as it went; no steps: not seen
 	seen    cpu.Time
-	good    bool // the chase was seen, at the time above
-	began   cpu.Time
 }
 
 // A beat is a set of places that was reached and lasted: a window as soon as it is reached, anything else only if it
@@ -98,8 +97,11 @@ func (t *track) link(last, next beat) {
 	t.run.pos, t.run.last = pos, next.at
 	t.run.steps++
 	t.latest = t.run
-	if !t.good && t.run.laps(c) >= c.Laps {
-		t.good, t.seen, t.began = true, next.at, t.run.began
+	switch {
+	case t.good.steps == 0 && t.run.laps(c) >= c.Laps:
+		t.good, t.seen = t.run, next.at
+	case t.good.steps > 0 && t.good.began == t.run.began:
+		t.good = t.run
 	}
 }
 

@@ -121,7 +121,8 @@ func (w *Watcher) written(a *cpu.Access, s *cpu.Step) {
 	}
 }
 
-// Lamps takes note of a lamp row as it is from the given time on.
+// Lamps takes note of a lamp row as it is from the given time on. It is to be told of each row once when power comes up,
+// and again whenever an order has written it, after Observe was told of that order.
 func (w *Watcher) Lamps(at cpu.Time, l panel.Line) {
 	w.began = true
 	for _, s := range w.spots {
@@ -232,7 +233,7 @@ func (w *Watcher) Verdict(now cpu.Time) Verdict {
 	}
 	lack := slices.ContainsFunc(w.pending, func(m waiting) bool { return m.Required })
 	for _, s := range w.spots {
-		lack = lack || !s.lamps.good
+		lack = lack || s.lamps.good.steps == 0
 	}
 	switch {
 	case !lack:
