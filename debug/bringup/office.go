@@ -1,0 +1,259 @@
+// Package bringup runs an office to its last milestone, or to the reason it was not reached, and says what it saw. It is
+// given machine files, recordings and lists as bytes; what was jammed beforehand it is not told.
+package bringup
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"go/scanner"
+	"go/token"
+	"slices"
+
+	"coldstart/cpu/channel"
+	"coldstart/cpu/duplex"
+	"coldstart/cpu/order"
+	"coldstart/debug/watch"
+	"coldstart/loader"
+	"coldstart/loader/list"
+	"coldstart/loader/tape"
+	"coldstart/memory"
+)
+
+// An Opener gives the content of a file that an office names.
+type Opener func(name string) ([]byte, error)
+
+// An Office is what a run starts from: a machine file and what belongs in the machine. It never changes and may be shared.
+type Office struct {
+	Name  string
+	Code  *order.Code
+	Plan  *watch.Plan // nil: nothing is expected of a run
+	Areas loader.Areas
+	Tapes []Tape
+	Wired *memory.Image // words that stand in store at power-up
+	Image *memory.Image // those, and what the tapes hold by their load maps
+
+	devices []list.Record
+}
+
+// A Tape is a recording seated on a channel.
+type Tape struct {
+	Channel   *order.Channel
+	Label     string
+	Recording *tape.Recording
+	Map       *loader.Map
+}
+
+// Open reads an office list and every file it names. The error names the file concerned.
+func Open(open Opener, name string) (*Office, error) {
+	src, err := open(name)
+	if err != nil {
+		return nil, err
+	}
+	names, err := loader.ReadOffice(name, src)
+	if err != nil {
+		return nil, err
+	}
+	o := &Office{Name: names.Name, devices: names.Devices}
+	r := &reading{open: open, office: o, names: names, list: name}
+	for _, part := range []func() error{r.machine, r.wired, r.tapes, r.areas, r.chase, r.check} {
+		if err := part(); err != nil {
+			return nil, err
+		}
+	}
+	return o, nil
+}
+
+// A reading is an office on its way from its list.
+type reading struct {
+	open   Opener
+	office *Office
+	names  *loader.Office
+	list   string
+}
+
+// file reads a file that the office list names.
+func (r *reading) file(w list.Word) ([]byte, error) { return r.open(w.Text) }
+
+// machine reads the machine file.
+func (r *reading) machine() error {
+	src, err := r.file(r.names.Machine)
+	if err != nil {
+		return err
+	}
+	r.office.Code, err = order.Read(r.names.Machine.Text, src)
+	return err
+}
+
+// wired reads the words of wired store.
+func (r *reading) wired() error {
+	g := r.office.Code.Geometry
+	r.office.Wired, r.office.Image = memory.NewImage(g), memory.NewImage(g)
+	for _, seat := range r.names.Wired {
+		src, err := r.file(seat.File)
+		if err != nil {
+			return err
+		}
+		im, err := loader.ReadWords(seat.File.Text, src, g)
+		if err != nil {
+			return err
+		}
+		if err := within(im, g, seat); err != nil {
+			return err
+		}
+		if err := errors.Join(merge(r.office.Wired, im), merge(r.office.Image, im)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// within refuses words that stand outside the area they are said to be wired in.
+func within(im *memory.Image, g memory.Geometry, seat loader.Seat) error {
+	for a := range im.All() {
+		if area := g.Area(a); area == nil || area.Name != seat.At.Text {
+			return at(seat.File.Pos, "%s has a word at %s, outside %s: name the area it belongs to, or look at its addresses",
+				seat.File.Text, g.Style.Addr(a, g.AddrBits), seat.At.Text)
+		}
+	}
+	return nil
+}
+
+// merge adds the words of one image to another.
+func merge(to, from *memory.Image) error {
+	for a, e := range from.All() {
+		if err := to.Set(a, e.Word, e.Origin); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// at is one error at a place of a list.
+func at(pos token.Position, format string, args ...any) error {
+	return scanner.ErrorList{{Pos: pos, Msg: fmt.Sprintf(format, args...)}}
+}
+
+// tapes reads the layout and the recordings.
+func (r *reading) tapes() error {
+	if len(r.names.Tapes) == 0 {
+		return nil
+	}
+	if r.names.Layout.Text == "" {
+		return at(r.names.Tapes[0].File.Pos, "a tape needs a layout: add a line `layout FILE`")
+	}
+	src, err := r.file(r.names.Layout)
+	if err != nil {
+		return err
+	}
+	layout, err := tape.ReadLayout(r.names.Layout.Text, src)
+	if err != nil {
+		return err
+	}
+	for _, seat := range r.names.Tapes {
+		if err := r.tape(seat, layout); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// tape reads one recording.
+func (r *reading) tape(seat loader.Seat, layout *tape.Layout) error {
+	c := r.office.Code
+	ch := c.Channel(seat.At.Text)
+	if ch == nil {
+		return at(seat.At.Pos, "%s", list.Unknown("channel", seat.At.Text, channelNames(c)))
+	}
+	src, err := r.file(seat.File)
+	if err != nil {
+		return err
+	}
+	t := Tape{Channel: ch, Label: seat.Label}
+	if t.Recording, err = tape.Read(layout, seat.File.Text, bytes.NewReader(src)); err != nil {
+		return err
+	}
+	var im *memory.Image
+	im, t.Map = loader.Place(slices.Concat(t.Recording.Blocks, t.Recording.Missing), c.Geometry)
+	r.office.Tapes = append(r.office.Tapes, t)
+	return merge(r.office.Image, im)
+}
+
+// channelNames are the channels of a machine file.
+func channelNames(c *order.Code) []string {
+	var names []string
+	for _, ch := range c.Channels {
+		names = append(names, ch.Name)
+	}
+	return names
+}
+
+// areas reads the list of areas, if there is one.
+func (r *reading) areas() error {
+	if r.names.Areas.Text == "" {
+		return nil
+	}
+	src, err := r.file(r.names.Areas)
+	if err != nil {
+		return err
+	}
+	r.office.Areas, err = loader.ReadAreas(r.names.Areas.Text, src, r.office.Code.Geometry)
+	return err
+}
+
+// chase reads the list of chases and milestones, if there is one.
+func (r *reading) chase() error {
+	if r.names.Chase.Text == "" {
+		return nil
+	}
+	src, err := r.file(r.names.Chase)
+	if err != nil {
+		return err
+	}
+	r.office.Plan, err = watch.Read(r.names.Chase.Text, src, r.office.Code)
+	return err
+}
+
+// check makes the devices once, so that what is wrong with them is said now.
+func (r *reading) check() error {
+	_, err := r.office.rack()
+	return err
+}
+
+// rack makes the devices of the office, its tapes seated.
+func (o *Office) rack() (*channel.Rack, error) {
+	var errs list.Errors
+	rack := new(channel.Rack)
+	for _, rec := range o.devices {
+		name, d := channel.Parse(&errs, rec, o.Code.Geometry.Style)
+		if d == nil {
+			continue
+		}
+		ch := o.Code.Channel(name.Text)
+		switch {
+		case ch == nil:
+			errs.Add(name.Pos, "%s", list.Unknown("channel", name.Text, channelNames(o.Code)))
+		case rack.Device(ch.Code) != nil:
+			errs.Add(name.Pos, "channel %s has a device already: give each channel one device line", name.Text)
+		default:
+			rack.Put(ch.Code, d)
+		}
+	}
+	for _, t := range o.Tapes {
+		if d, ok := rack.Device(t.Channel.Code).(*channel.Drive); ok {
+			d.Seat(t.Recording)
+		}
+	}
+	return rack, errs.Err()
+}
+
+// Half builds a half of the office with its power off: wired words in store, tapes seated. Words that nothing wrote hold
+// what the fill makes.
+func (o *Office) Half(name string, fill uint64) (*duplex.Half, error) {
+	rack, err := o.rack()
+	if err != nil {
+		return nil, err
+	}
+	h := duplex.NewHalf(name, o.Code, rack, fill)
+	return h, h.Store.Load(o.Wired)
+}
