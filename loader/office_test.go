@@ -42,6 +42,7 @@ func TestReadOfficeRefuses(t *testing.T) {
 	tests := []struct{ name, src, want string }{
 		{"empty", "", "office.list: no record \"machine\"; add a line like: machine FILE\n" +
 			`office.list: no record "office"; add a line like: office "NAME"`},
+		{"not a list", "\x00", "office.list:1:1: a NUL byte: this is not a text file, so not a list"},
 		{"unknown record", head + "tapes TC1 a", `office.list:3:1: "tapes" is no record here; the nearest is "tape"`},
 		{"machine twice", head + "machine n", `office.list:3:1: a second record "machine"; line 2 has the first, and there may be one only`},
 		{"channel twice", head + "tape TC1 a\ntape TC1 b", "office.list:4:6: channel TC1 already has its file from line 3; strike out one of them"},
@@ -90,6 +91,8 @@ func TestReadAreas(t *testing.T) {
 
 func TestReadAreasRefuses(t *testing.T) {
 	tests := []struct{ name, src, want string }{
+		{"not a list", "\x00", "x.areas:1:1: a NUL byte: this is not a text file, so not a list"},
+		{"range of letters", "table x-y", "x.areas:1:7: \"x\" is not a number in octal: 'x' is no octal digit"},
 		{"unknown kind", "programme 0-7", `x.areas:1:1: "programme" is no record here; the nearest is "program"`},
 		{"backwards", "table 0007-0000", "x.areas:1:7: the range 0007-0000 ends before it begins; exchange its ends"},
 		{"not octal", "table 0-8", `x.areas:1:7: "8" is not a number in octal: '8' is no octal digit`},

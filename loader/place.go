@@ -37,7 +37,7 @@ type Map struct {
 type Load struct {
 	Block *tape.Block
 	Span  Span  // where its words are, if Err is nil and it has any
-	Again bool  // a block of the same number was loaded before
+	Again bool  // a block of the same number, of the same recording, was loaded before
 	Err   error // why it was not loaded; a *tape.BlockError, the block's first or one that wraps ErrPlace
 }
 
@@ -53,12 +53,16 @@ type Overlap struct {
 // not fit where it would go is left out, and the Map says why. Of two blocks for one address the later wins.
 func Place(blocks []*tape.Block, g memory.Geometry) (*memory.Image, *Map) {
 	p := placer{image: memory.NewImage(g), m: &Map{Geometry: g, owner: map[memory.Addr]*tape.Block{}}}
-	loaded := map[int]bool{}
+	type name struct {
+		file   string
+		number int
+	}
+	loaded := map[name]bool{}
 	for _, b := range blocks {
-		l := Load{Block: b, Again: loaded[b.Number]}
+		l := Load{Block: b, Again: loaded[name{b.File, b.Number}]}
 		if l.Span, l.Err = p.room(b); l.Err == nil && len(b.Words) > 0 {
 			p.load(b)
-			loaded[b.Number] = true
+			loaded[name{b.File, b.Number}] = true
 		}
 		p.m.Loads = append(p.m.Loads, l)
 	}

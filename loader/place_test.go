@@ -122,6 +122,50 @@ func TestPlace(t *testing.T) {
 	}
 }
 
+// Layouts that carry no address, no words, or an address at the very end of all.
+func TestPlaceOddLayouts(t *testing.T) {
+	const head = "layout odd\nnumbers octal\nword 64 bits\nbytes 8 of 8 bits make 1 word high first\n"
+	tests := []struct {
+		name, records string
+		addr          memory.Addr
+		words         []memory.Word
+		says          string
+	}{
+		{"no address", "data 1 words", 0, []memory.Word{1}, "x: block 000: block not loaded: the layout records no load address"},
+		{"no words", "field count\nfield address\ndata count words up to 4", 0, nil, ""},
+		{"beyond all addresses", "field address\ndata 2 words", ^memory.Addr(0), []memory.Word{1, 2},
+			"x: block 000: block not loaded: from 1777777777777777777777 its words run beyond all addresses"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			l, err := tape.ReadLayout("odd.layout", []byte(head+tt.records))
+			if err != nil {
+				t.Fatal(err)
+			}
+			src, err := l.Append(nil, 0, tt.addr, tt.words)
+			if err != nil {
+				t.Fatal(err)
+			}
+			rec, err := tape.Read(l, "x", bytes.NewReader(src))
+			if err != nil {
+				t.Fatal(err)
+			}
+			image, m := loader.Place(rec.Blocks, geometry)
+			says := ""
+			if m.Loads[0].Err != nil {
+				says = m.Loads[0].Err.Error()
+			}
+			if says != tt.says || image.Len() != 0 {
+				t.Errorf("%d words loaded, %q; want none, %q", image.Len(), says, tt.says)
+			}
+			var b bytes.Buffer
+			if err := loader.NewSurvey(m, l, nil).WriteText(&b); err != nil || !bytes.Contains(b.Bytes(), []byte("Words loaded 0.")) {
+				t.Errorf("survey %v:\n%s", err, b.String())
+			}
+		})
+	}
+}
+
 func TestPlaceOverlap(t *testing.T) {
 	_, blocks := record(t, []load{
 		{0, 0o000, four(1)},

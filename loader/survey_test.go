@@ -1,11 +1,13 @@
 package loader_test
 
 import (
+	"bytes"
 	"errors"
 	"strings"
 	"testing"
 
 	"coldstart/loader"
+	"coldstart/loader/tape"
 	"coldstart/memory"
 
 	"github.com/google/go-cmp/cmp"
@@ -77,6 +79,35 @@ func TestSurveyUses(t *testing.T) {
 		if !strings.Contains(b.String(), line+"\n") {
 			t.Errorf("no line\n%s\nin\n%s", line, b.String())
 		}
+	}
+}
+
+// A block full of strings does not run off the paper, and none of them reaches the terminal raw.
+func TestSurveyRemarks(t *testing.T) {
+	src := layoutText[:len(layoutText)-1]
+	l, err := tape.ReadLayout("x.layout", []byte(strings.Replace(src, "data    4 words", "data    30 words", 1)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var words []memory.Word
+	for _, c := range "\x1b]0;say\aBASE\x00IDLE\x00ONCE\x00MOREXX!" {
+		words = append(words, memory.Word(c))
+	}
+	block, err := l.Append(nil, 0, 0, append(words, make([]memory.Word, 30-len(words))...))
+	if err != nil {
+		t.Fatal(err)
+	}
+	rec, err := tape.Read(l, "x", bytes.NewReader(block))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, m := loader.Place(rec.Blocks, geometry)
+	var b strings.Builder
+	if err := loader.NewSurvey(m, l, nil).WriteText(&b); err != nil {
+		t.Fatal(err)
+	}
+	if want := `"]0;say"; "BASE"; "IDLE"; "ONCE"; and 1 more`; !strings.Contains(b.String(), want+"\n") || strings.ContainsAny(b.String(), "\x1b\a") {
+		t.Errorf("got %q\nwant remarks %s", b.String(), want)
 	}
 }
 

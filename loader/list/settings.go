@@ -53,7 +53,11 @@ func (s *Settings) Wrong(format string, args ...any) {
 
 // Name reads one of the names known and gives its index; -1 has been noted.
 func (s *Settings) Name(known ...string) int {
-	w, ok := s.Next("one of " + strings.Join(known, ", "))
+	wanted := "one of " + strings.Join(known, ", ")
+	if len(known) == 1 {
+		wanted = known[0]
+	}
+	w, ok := s.Next(wanted)
 	if !ok {
 		return -1
 	}

@@ -100,6 +100,8 @@ func (b *Block) field(l *Layout, k kind, v uint64, ok, marked bool) error {
 		if !l.vary && b.Count != l.data {
 			return fmt.Errorf("%w: it says %s words, and a block holds %s", ErrCount, l.style.Number(v), l.style.Number(uint64(l.data)))
 		}
+	case !ok:
+		return fmt.Errorf("%w: the %s is recorded as more than 64 bits", ErrField, k)
 	default:
 		return fmt.Errorf("%w: the %s is recorded as %s", ErrField, k, l.style.Number(v))
 	}

@@ -153,6 +153,8 @@ func TestReadLayoutRefuses(t *testing.T) {
 		{"no data", "data 0 words", "the number of words of data is 0; it must be from 1 to 65536"},
 		{"huge data", "data 2000000000 words", "the number of words of data is 2000000000; it must be from 1 to 65536"},
 		{"block too long", "word 64 bits\nbytes 64 of 1 bits make 1 word high first\ndata 65536 words", "a block takes 4194304 bytes; it may take 1048576"},
+		{"count up to nothing", "field count\ndata count words up", `the record ends after "up"; to belongs there`},
+		{"not a list", "mark \x00", "a NUL byte: this is not a text file"},
 		{"sum unknown", "sum ad over data", `"ad" is no setting here; the nearest is "add"`},
 		{"sum over what is not there", "sum add over number data", `the sum is over "number", but a block has no such part`},
 		{"sum over one part twice", "sum add over data data", `the sum names "data" twice`},
@@ -189,6 +191,8 @@ func TestStrings(t *testing.T) {
 			[]memory.Word{'I'<<9 | 'D', 'L'<<9 | 'E'}, []string{"IDLE"}},
 		{"two of eight, low first", "word 18 bits\nbytes 3 of 6 bits make 1 word high first\ntext 2 of 8 bits low first",
 			[]memory.Word{'D'<<8 | 'I', 'E'<<8 | 'L'}, []string{"IDLE"}},
+		{"bits beyond two of eight", "word 18 bits\nbytes 3 of 6 bits make 1 word high first\ntext 2 of 8 bits high first",
+			[]memory.Word{'I'<<8 | 'D', 1<<16 | 'L'<<8 | 'E', 'O'<<8 | 'N', 'C'<<8 | 'E'}, []string{"ONCE"}},
 		{"escape codes end a string", "", []memory.Word{'A', 'B', 'C', 'D', 0x1b, '[', '2', 'J'}, []string{"ABCD"}},
 	}
 	for _, tt := range tests {

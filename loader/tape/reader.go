@@ -79,8 +79,8 @@ func (r *Reader) next() bool {
 	r.block = b
 	r.position++
 	r.offset += int64(len(src))
-	r.discard(len(src))
-	return r.err == nil
+	r.src.Discard(len(src)) // it has been peeked, so nothing can fail
+	return true
 }
 
 // peek gives the next n bytes, or as many as are left, without going past them.
@@ -90,13 +90,6 @@ func (r *Reader) peek(n int) []byte {
 		r.err = fmt.Errorf("%s: reading stopped after %d bytes: %w", r.file, r.offset+int64(len(src)), err)
 	}
 	return src
-}
-
-// discard goes past n bytes that peek has given.
-func (r *Reader) discard(n int) {
-	if _, err := r.src.Discard(n); err != nil && r.err == nil {
-		r.err = fmt.Errorf("%s: %w", r.file, err)
-	}
 }
 
 // measure gives the words of data of the block to come. Where they vary, mark and count must be right for that; if not,
@@ -112,7 +105,7 @@ func (r *Reader) measure() (n int, wrong error) {
 	}
 	words := l.packing.unpack(nil, src)
 	at := 0
-	for i := range l.parts {
+	for i := 0; l.parts[i].kind != dataPart; i++ {
 		p := &l.parts[i]
 		switch p.kind {
 		case markPart:
@@ -126,8 +119,6 @@ func (r *Reader) measure() (n int, wrong error) {
 					ErrCount, l.style.Number(v), l.style.Number(uint64(l.data)))
 			}
 			n = int(v)
-		case dataPart:
-			return n, nil
 		}
 		at += p.words
 	}
@@ -140,7 +131,7 @@ func (r *Reader) resync() []byte {
 	l := r.layout
 	most := l.packing.size(l.head + l.data + l.tail)
 	src := r.peek(most + l.packing.units)
-	if len(l.parts) == 0 || l.parts[0].kind != markPart {
+	if l.parts[0].kind != markPart {
 		return src[:min(len(src), most)]
 	}
 	mark := l.parts[0].mark

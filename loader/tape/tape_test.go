@@ -142,6 +142,61 @@ func TestVectors(t *testing.T) {
 	}
 }
 
+// A recording tells a drive what it needs to know of each position, good or bad.
+func TestRecording(t *testing.T) {
+	v := readVector(t, "testdata/vectors/absent.vector")
+	rec, err := tape.Read(v.layout, "x.tape", bytes.NewReader(v.bytes))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if rec.Len() != 2 || len(rec.Missing) != 1 || rec.Missing[0].Number != 1 {
+		t.Fatalf("%d blocks and missing %v; want two, and block 1 missing", rec.Len(), rec.Missing)
+	}
+	if got := rec.Words(1); len(got) != 9 || got[1] != 2 {
+		t.Errorf("words at position 1: %o; want all nine of block 2", got)
+	}
+	if got, want := rec.Origin(1, 5), (memory.Origin{Kind: memory.Tape, File: "x.tape", Block: 2, Word: 1}); got != want {
+		t.Errorf("origin of word 5 at position 1: got %+v, want %+v", got, want)
+	}
+	if got, want := rec.Blocks[1].Reason(), "block out of order: it stands where 001 was expected"; got != want {
+		t.Errorf("reason: got %q, want %q", got, want)
+	}
+}
+
+// A field that says more than any address or number is a problem of its block.
+func TestFieldTooLarge(t *testing.T) {
+	const wide = "word 64 bits\nbytes 8 of 8 bits make 1 word high first\ndata 1 words\n"
+	one, none := []byte{0, 0, 0, 0, 0, 0, 0, 1}, make([]byte, 8)
+	tests := []struct {
+		name, records string
+		src           []byte
+		want          string
+	}{
+		{"address of 65 bits", wide + "field address 2 words high first", slices.Concat(none, one, none), "field too large: the address is recorded as more than 64 bits"},
+		{"address of 64 bits", wide + "field address 2 words high first", slices.Concat(none, none, one), ""},
+		{"number of 32 bits", wide + "field number", slices.Concat(none, []byte{0, 0, 0, 0, 0x80, 0, 0, 0}), "field too large: the number is recorded as 20000000000"},
+		{"number of 31 bits", wide + "field number", slices.Concat(none, []byte{0, 0, 0, 0, 0x7f, 0, 0, 0}), ""},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			l, err := build(tt.records)
+			if err != nil {
+				t.Fatal(list.Report(err))
+			}
+			rec, err := tape.Read(l, "x", bytes.NewReader(tt.src))
+			if err != nil || len(rec.Blocks) != 1 {
+				t.Fatalf("%d blocks, %v; want one", len(rec.Blocks), err)
+			}
+			if got := rec.Blocks[0].Reason(); got != tt.want {
+				t.Errorf("got %q, want %q", got, tt.want)
+			}
+			if tt.want != "" && !errors.Is(rec.Err(), tape.ErrField) {
+				t.Errorf("%v is not %v", rec.Err(), tape.ErrField)
+			}
+		})
+	}
+}
+
 // words are four words of data for the small layout.
 var words = []memory.Word{1, 0777777, 0, 0525252}
 
