@@ -225,23 +225,31 @@ func (w *Watcher) Sightings(now cpu.Time) []Sighting {
 }
 
 // Verdict judges the run up to the given time by its milestones and chases alone: Good if every required milestone was
-// reached and every chase seen, Trouble if the run reached its last milestone without, Undecided if it may yet come to it.
-// That a run can never come to it is for whoever knows why it stopped to say.
+// reached and every chase seen; Trouble if the run reached its last milestone without; Undecided if it may yet come to it,
+// be it only that a chase that moves as it should wants more laps. That a run can never come to it is for whoever knows
+// why it stopped to say.
 func (w *Watcher) Verdict(now cpu.Time) Verdict {
 	if !w.began || len(w.plan.Milestones)+len(w.plan.Chases) == 0 {
 		return NotTested
 	}
-	lack := slices.ContainsFunc(w.pending, func(m waiting) bool { return m.Required })
+	verdict := Good
+	for _, m := range w.pending {
+		if m.Required && m.kind != chases { // chases are asked below
+			verdict = Trouble
+		}
+	}
 	for _, s := range w.spots {
-		lack = lack || s.lamps.good.steps == 0
+		switch g := s.sighting(now); {
+		case g.Verdict == Trouble:
+			verdict = Trouble
+		case g.Verdict != Good && verdict == Good:
+			verdict = Undecided
+		}
 	}
-	switch {
-	case !lack:
-		return Good
-	case w.Done():
-		return Trouble
+	if verdict == Trouble && !w.Done() {
+		return Undecided
 	}
-	return Undecided
+	return verdict
 }
 
 // Clone is a Watcher that has seen the same; told the same from here on, it says the same.

@@ -115,7 +115,13 @@ func TestVerdict(t *testing.T) {
 			m.order(0o4001)
 		}
 	}
-	walked := func(m *machine) { newShow(m.w.Lamps).walk(48*ms, laps(4, false)...) }
+	lamps := func(m *machine, places ...int) {
+		s := newShow(m.w.Lamps)
+		s.now = m.now
+		s.walk(48*ms, places...)
+		m.now = s.now
+	}
+	walked := func(m *machine) { lamps(m, laps(4, false)...) }
 	tests := []struct {
 		name    string
 		list    string
@@ -128,9 +134,12 @@ func TestVerdict(t *testing.T) {
 		{"nothing wanted", "", func(m *machine) { m.order(0) }, NotTested, false, 0},
 		{"begun", office, func(m *machine) { m.order(0o77400) }, Undecided, false, 3},
 		{"all but one not required", office, func(m *machine) { m.order(0o77400); walked(m); idle(m) }, Good, true, 1},
-		{"the last without the chase", office, func(m *machine) { m.order(0o77400); idle(m) }, Trouble, true, 2},
+		{"the last, and nobody told of lamps", office, func(m *machine) { m.order(0o77400); idle(m) }, Undecided, true, 2},
+		{"the last, with the chase still going on", office, func(m *machine) { m.order(0o77400); lamps(m, laps(2, false)...); idle(m) }, Undecided, true, 2},
+		{"the last, with the chase the other way", office, func(m *machine) { m.order(0o77400); lamps(m, laps(2, true)...); idle(m) }, Trouble, true, 2},
+		{"the chase the other way, but not the last", office, func(m *machine) { m.order(0o77400); lamps(m, laps(2, true)...) }, Undecided, false, 3},
 		{"the last without one required", office, func(m *machine) { walked(m); idle(m) }, Trouble, true, 2},
-		{"a chase that is no milestone", "chase walk row 760 dwell 48 ms\nmilestone a at 1", func(m *machine) { m.order(1) }, Trouble, true, 0},
+		{"a chase that is no milestone", "chase walk row 760 dwell 48 ms\nmilestone a at 1", func(m *machine) { m.order(1); lamps(m, laps(4, true)...) }, Trouble, true, 0},
 		{"a chase alone", "chase walk row 760 dwell 48 ms", walked, Good, false, 0},
 	}
 	for _, test := range tests {
