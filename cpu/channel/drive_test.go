@@ -2,6 +2,7 @@ package channel
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -208,4 +209,40 @@ func ExampleDrive() {
 	// 5.125 ms 525252
 	// 5.25 ms 001000
 	// 5.375 ms 777777
+}
+
+// Whatever the tape and the times of the drive, a program standing by receives every word, once and in order, and Next
+// never stands still.
+func TestDriveGivesAll(t *testing.T) {
+	random := rand.New(rand.NewPCG(44, 0))
+	for run := range 200 {
+		tape, want := make(reel, 1+random.IntN(6)), []memory.Word(nil)
+		for i := range tape {
+			for range random.IntN(5) {
+				tape[i] = append(tape[i], memory.Word(random.Uint64N(1<<18)))
+			}
+			want = append(want, tape[i]...)
+		}
+		spec := DefaultDrive()
+		for _, time := range []*cpu.Time{&spec.Word, &spec.Gap, &spec.Start, &spec.Stop} {
+			*time = 1 + cpu.Time(random.Int64N(1000))
+		}
+		d := NewDrive(spec)
+		d.Seat(tape)
+		k, got := desk{d}, []memory.Word(nil)
+		k.command(0, 1)
+		for now := cpu.Time(0); now != cpu.Never; {
+			if k.sign(now, ready) {
+				got = append(got, k.receive(now).Word)
+			}
+			next := d.Next(now)
+			if next <= now {
+				t.Fatalf("run %d: Next(%d) = %d", run, now, next)
+			}
+			now = next
+		}
+		if diff := cmp.Diff(want, got); diff != "" || !k.sign(cpu.Second, end) || k.sign(cpu.Second, moving) {
+			t.Fatalf("run %d, %+v, tape %o: words (-want +got)\n%s", run, spec, tape, diff)
+		}
+	}
 }
