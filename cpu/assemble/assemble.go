@@ -28,6 +28,10 @@
 // round the minus, since names hold hyphens. A minus sign in front makes a number negative, in the machine's complement.
 // Bits are picked by their numbers in the machine's own numbering: table.14-11, table.0.
 //
+// A text stands between quotes and cannot hold one; a number in it is a character of the code too: "HELLO", 15, 12 ends in
+// a return and a new line where the radix is octal. With ascii-even each character has an eighth bit, which makes its
+// ones even in number.
+//
 // Each word of a block has to be there. Text may run on from one block into the next, but not past the last of them;
 // a new `at` may stand anywhere.
 //

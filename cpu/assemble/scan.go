@@ -3,6 +3,7 @@ package assemble
 import (
 	"fmt"
 	"go/token"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 )
@@ -175,7 +176,7 @@ func (it item) String() string {
 		if len(it.text) > longest {
 			return "a text"
 		}
-		return `"` + it.text + `"`
+		return strconv.Quote(it.text) // nothing in it may act on the terminal
 	case isMark:
 		return "`" + it.text + "`"
 	}
