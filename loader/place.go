@@ -61,7 +61,7 @@ func Place(blocks []*tape.Block, g memory.Geometry) (*memory.Image, *Map) {
 	for _, b := range blocks {
 		l := Load{Block: b, Again: loaded[name{b.File, b.Number}]}
 		if l.Span, l.Err = p.room(b); l.Err == nil && len(b.Words) > 0 {
-			p.load(b)
+			l.Err = p.load(b)
 			loaded[name{b.File, b.Number}] = true
 		}
 		p.m.Loads = append(p.m.Loads, l)
@@ -113,8 +113,9 @@ func refuse(b *tape.Block, word int, format string, args ...any) error {
 	return b.Problem(word, err)
 }
 
-// load puts the words of b into the image, and notes what they overlap.
-func (p *placer) load(b *tape.Block) {
+// load puts the words of b into the image, and notes what they overlap. As room has been through all that an image can
+// refuse, an error comes only from a geometry that is itself at fault.
+func (p *placer) load(b *tape.Block) error {
 	var run *Overlap
 	for i, w := range b.Words {
 		a := b.Addr + memory.Addr(i)
@@ -132,11 +133,11 @@ func (p *placer) load(b *tape.Block) {
 			run.Differ++
 		}
 		p.m.owner[a] = b
-		// room has tried all that Set could refuse.
 		if err := p.image.Set(a, w, b.Origin(b.DataAt()+i)); err != nil {
-			panic(fmt.Sprintf("loader: word %d of block %s: %v", i, b.Name, err))
+			return refuse(b, i, "%v", err)
 		}
 	}
+	return nil
 }
 
 // gaps notes what stands empty between the words loaded.

@@ -142,6 +142,45 @@ func TestVectors(t *testing.T) {
 	}
 }
 
+// No single bit of a recording can change, and no byte at its end be lost, without a word being said about it, and a
+// change leaves the other blocks as they are.
+func TestEveryBit(t *testing.T) {
+	for _, name := range []string{"good", "vary-good"} {
+		v := readVector(t, "testdata/vectors/"+name+".vector")
+		for bit := range 8 * len(v.bytes) {
+			src := slices.Clone(v.bytes)
+			src[bit/8] ^= 1 << (bit % 8)
+			rec, err := tape.Read(v.layout, "x.tape", bytes.NewReader(src))
+			if err != nil || rec.Err() == nil {
+				t.Errorf("%s with bit %d of byte %d changed: %v, and nothing said about it", name, bit%8, bit/8, err)
+			}
+			if n := bad(rec); name == "good" && n != 1 {
+				t.Errorf("%s with bit %d of byte %d changed: %d blocks damaged, want 1: %v", name, bit%8, bit/8, n, rec.Err())
+			}
+		}
+		if name != "good" {
+			continue // a layout of varying blocks that expects no number of them cannot miss one
+		}
+		for length := 1; length < len(v.bytes); length++ {
+			rec, err := tape.Read(v.layout, "x.tape", bytes.NewReader(v.bytes[:length]))
+			if err != nil || rec.Err() == nil {
+				t.Errorf("%s cut to %d bytes: %v, and nothing said about it", name, length, err)
+			}
+		}
+	}
+}
+
+// bad counts the blocks on a recording that are damaged, not merely out of order.
+func bad(rec *tape.Recording) int {
+	n := 0
+	for _, b := range rec.Blocks {
+		if !b.Whole() {
+			n++
+		}
+	}
+	return n
+}
+
 // A recording tells a drive what it needs to know of each position, good or bad.
 func TestRecording(t *testing.T) {
 	v := readVector(t, "testdata/vectors/absent.vector")
