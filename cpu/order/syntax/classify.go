@@ -85,7 +85,8 @@ var clauseOwners = map[string]string{
 // below it are read in their right place. It reports whether anything was near enough.
 func (p *parser) mistyped() bool {
 	t := p.tok()
-	words := slices.Concat(slices.Sorted(maps.Keys(p.statements)), slices.Sorted(maps.Keys(clauseOwners)), actionWords, blockWords, closeWords)
+	heads := slices.Concat(slices.Sorted(maps.Keys(p.statements)), slices.Sorted(maps.Keys(clauseOwners)))
+	words := slices.Concat(heads, actionWords, blockWords, closeWords)
 	p.expected("a statement, a clause or a transfer", words)
 	near := list.Nearest(t.text, words)
 	p.lead = near

@@ -76,7 +76,7 @@ func (p *parser) repeat() Line {
 // choose reads an if, on one line or as a block.
 func (p *parser) choose() Line {
 	c := &If{At: p.where(p.advance()), Cond: p.expr()}
-	// An if that is wrong is a block only where nothing on its line says otherwise, lest an end be missed that nobody meant.
+	// A wrong if is a block only where nothing on its line says otherwise, lest an end be missed that nobody meant.
 	c.Flat = p.tok().kind != lineEnd || p.failed && slices.ContainsFunc(p.toks, item.isThen)
 	if c.Flat {
 		if !p.acceptWord("then") {
@@ -103,8 +103,8 @@ func (p *parser) choose() Line {
 // isThen reports whether a token is the word then.
 func (t item) isThen() bool { return t.kind == word && t.text == "then" }
 
-// body reads the lines of a block. Where blocks nest too deep the rest of the file is given up: it would only bring more
-// errors of that kind.
+// body reads the lines of a block. Where blocks nest too deep the rest of the file is given up: it would only bring
+// more errors of that kind.
 func (p *parser) body() []Line {
 	if p.blocks == maxDepth {
 		p.fail(p.tok(), fmt.Sprintf("blocks nest more than %d deep", maxDepth))

@@ -43,13 +43,14 @@ func (p *parser) order() Statement {
 	}
 	p.heading(&s.Mark)
 	done := false
+	ownMode := func() bool { return !done && !p.headMarked() }
 	p.clauses(
 		clause{word: "pattern", read: func() { s.Patterns = append(s.Patterns, p.patterns()...) }},
 		clause{word: "operand", read: func() { s.As = append(s.As, p.as()) }},
-		clause{word: "mode", read: func() { s.Modes = append(s.Modes, p.modes()...) }, here: func() bool { return !done && !p.headMarked() }},
+		clause{word: "mode", read: func() { s.Modes = append(s.Modes, p.modes()...) }, here: ownMode},
 		clause{word: "must", read: func() { s.Must = append(s.Must, p.wholeExpr()) }},
 		clause{word: "does", once: true, read: func() { s.Does = p.does(); done = true }},
-		clause{word: "cost", once: true, read: func() { s.Cost = p.decimal("a count of cycles"); p.endLine("the end of the line") }},
+		clause{word: "cost", once: true, read: func() { s.Cost = p.cost() }},
 		clause{word: "check", read: func() { s.Checks = append(s.Checks, p.check()) }},
 	)
 	return s
@@ -105,6 +106,13 @@ func (p *parser) modes() []Name {
 	list := p.names("the name of a mode")
 	p.endLine(`"," or the end of the line`)
 	return list
+}
+
+// cost reads: cost 2.
+func (p *parser) cost() Number {
+	n := p.decimal("a count of cycles")
+	p.endLine("the end of the line")
+	return n
 }
 
 // check reads: check "0001 00" reads "load A", or: check A = 1 : A = 2.
