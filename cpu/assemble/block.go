@@ -20,7 +20,7 @@ func (b *block) end() memory.Addr { return b.First + memory.Addr(b.Count) }
 // openBlock reads NUMBER, ADDRESS, COUNT and goes on from the address.
 func (a *assembler) openBlock(k cursor) {
 	at := a.place.at
-	a.place = place{told: true}
+	a.place = place{told: true} // whatever is wrong here, the lines below are not to be told of it too
 	number, ok := k.plain("a block number", at, math.MaxInt32)
 	if !ok || !k.comma("an address") {
 		return
@@ -64,6 +64,7 @@ func (a *assembler) checkBlocks() {
 		}
 		words := a.words[a.index(b.First):a.index(b.end())]
 		if len(words) < b.Count {
+			// The words are sorted and differ, so the first that is not the next address leaves the gap.
 			gap := b.First
 			for _, w := range words {
 				if w.Addr == gap {

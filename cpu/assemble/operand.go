@@ -23,7 +23,7 @@ func (k *cursor) encode(o *order.Order, at memory.Addr, assumed map[*order.Regis
 			k.wrong(it, "a comma or the end of the line is wanted here, not %v", it)
 			good = false
 		}
-		k.more()
+		k.more() // past whatever is left of a wrong operand, so that the next is still read
 	}
 	if !good {
 		return nil

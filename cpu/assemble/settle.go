@@ -44,6 +44,7 @@ func (a *assembler) settle() {
 		return // words may be missing that are there but for another error
 	}
 	a.checkBlocks()
+	// A sum may cover other sums, above or below it: each is added up when first asked for.
 	waiting := map[memory.Addr]*sum{}
 	for _, s := range a.sums {
 		waiting[s.at] = s

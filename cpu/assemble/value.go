@@ -75,6 +75,7 @@ func (n count) plus(m count) (sum count, ok bool) {
 		sum.size, carry = bits.Add64(n.size, m.size, 0)
 		return sum, carry == 0
 	}
+	// Of opposite signs: the larger keeps its own, and nothing can be wider than it.
 	if n.size < m.size {
 		n, m = m, n
 	}

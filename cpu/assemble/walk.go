@@ -191,6 +191,7 @@ func (a *assembler) assume(k cursor) {
 		k.wrong(first, "register %s: %v", r.Name, err)
 		return
 	}
+	// Jobs already left keep the old set: what was assumed above their line.
 	assumed := maps.Clone(a.assumed)
 	if assumed == nil {
 		assumed = map[*order.Register]memory.Word{}
