@@ -29,6 +29,16 @@ func (d *LampDriver) Hold(first, last memory.Addr, bits Stuck) {
 	d.stuck = append(slices.Clip(d.stuck), stuckLamps{first, last, bits})
 }
 
+// Free undoes one Hold of just these rows and bits; it tells whether there was one.
+func (d *LampDriver) Free(first, last memory.Addr, bits Stuck) bool {
+	i := slices.Index(d.stuck, stuckLamps{first, last, bits})
+	if i < 0 {
+		return false
+	}
+	d.stuck = slices.Concat(d.stuck[:i], d.stuck[i+1:])
+	return true
+}
+
 // Mend puts the driver in order.
 func (d *LampDriver) Mend() { d.stuck = nil }
 

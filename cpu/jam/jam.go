@@ -1,0 +1,90 @@
+// Package jam names every place of a machine that can be made to fail, and puts such faults in. A jam is a fault put in on
+// purpose; nothing above this package needs to know that there is one.
+package jam
+
+import (
+	"fmt"
+
+	"coldstart/cpu/channel"
+	"coldstart/cpu/duplex"
+	"coldstart/memory"
+)
+
+// A Jam is one fault: a cell of store, or a bit of a lamp driver, that stays at one value.
+type Jam struct {
+	text  string
+	place place
+	value int
+}
+
+// A place is something that can be jammed.
+type place interface {
+	put(h *duplex.Half, value int) error
+	lift(h *duplex.Half, value int) error
+	effect(h *duplex.Half) string
+}
+
+// String is the jam in its one settled form, which Parse reads back.
+func (j Jam) String() string { return j.text }
+
+// Put makes the fault in a half. The error, one sentence, says that another jam holds the same place at another value.
+func (j Jam) Put(h *duplex.Half) error { return j.place.put(h, j.value) }
+
+// Lift mends the fault. The error says that it was not there.
+func (j Jam) Lift(h *duplex.Half) error { return j.place.lift(h, j.value) }
+
+// Effect says what the jam has done to the half so far: how often its place was read, and how often it changed what was
+// seen. It is for whoever put the jam in; a verdict never rests on it.
+func (j Jam) Effect(h *duplex.Half) string { return j.place.effect(h) }
+
+// A cell is one bit, or one parity bit, of one word of store.
+type cell struct {
+	addr   memory.Addr
+	column int
+}
+
+func (c cell) put(h *duplex.Half, value int) error  { return h.Store.Jam(c.addr, c.column, value) }
+func (c cell) lift(h *duplex.Half, value int) error { return h.Store.Unjam(c.addr, c.column) }
+
+// effect counts reads of the word, not of the cell: a word is read whole.
+func (c cell) effect(h *duplex.Half) string {
+	reads, altered := h.Store.JamReads(c.addr)
+	switch {
+	case reads == 0:
+		return "its word was never read, so it changed nothing"
+	case altered == 0:
+		return fmt.Sprintf("its word was read %d times and always held that value anyway, so it changed nothing", reads)
+	}
+	return fmt.Sprintf("its word was read %d times; %d times it changed what was seen", reads, altered)
+}
+
+// A lampBit is one bit of a lamp driver, in the rows from first to last.
+type lampBit struct {
+	plugIn      string
+	bit         int // of the store word, counted from the right
+	first, last memory.Addr
+}
+
+// stuck is the bit held at a value.
+func (l lampBit) stuck(value int) channel.Stuck {
+	if value == 0 {
+		return channel.Stuck{Zero: 1 << l.bit}
+	}
+	return channel.Stuck{One: 1 << l.bit}
+}
+
+func (l lampBit) put(h *duplex.Half, value int) error {
+	h.Driver(l.plugIn).Hold(l.first, l.last, l.stuck(value))
+	return nil
+}
+
+func (l lampBit) lift(h *duplex.Half, value int) error {
+	if !h.Driver(l.plugIn).Free(l.first, l.last, l.stuck(value)) {
+		return fmt.Errorf("%s has no such jam: `jams` lists those there are", l.plugIn)
+	}
+	return nil
+}
+
+func (l lampBit) effect(*duplex.Half) string {
+	return "no order reads a lamp; what it changed is in the lamp rows"
+}
