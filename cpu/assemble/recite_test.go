@@ -179,3 +179,21 @@ func FuzzAssemble(f *testing.F) {
 		roundTrip(t, c, p.All())
 	})
 }
+
+// Whoever stops listening gets no line more, and keeps the words of those that came.
+func TestLinesStopsWhenAsked(t *testing.T) {
+	c := tern(t)
+	var kept []assemble.Line
+	for l := range assemble.Lines(c, words(0x10, 100, func(i int) memory.Word { return memory.Word(0x9000) })) {
+		if kept = append(kept, l); len(kept) == 2 {
+			break
+		}
+	}
+	want := []assemble.Line{
+		{At: 0x10, Words: []memory.Word{0x9000}, Text: "stop"},
+		{At: 0x11, Words: []memory.Word{0x9000}, Text: "stop"},
+	}
+	if diff := cmp.Diff(want, kept); diff != "" {
+		t.Errorf("(-want +got)\n%s", diff)
+	}
+}
