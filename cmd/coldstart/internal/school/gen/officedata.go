@@ -27,10 +27,11 @@ func numberOf(line int) int { return (line*617 + 203) % numberCount }
 // codesText is the translation of the codes dialled after a 9.
 func codesText() string {
 	var s sheet
-	s.head("bit-table-end",
+	s.remark(
 		"What the three digits dialled after a 9 lead to, by rule: codes 200-899 go out over a route, seven by turns of",
 		"twenty codes, and wait for four to seven digits more (bits 8-5); route 0 goes to the operator by code 000.",
 		"Bit 17 marks a treatment: 0 a tone, 1 and 3 an announcement, 2 the operator.")
+	s.at("bit-table-end")
 	words := make([]int, codeCount)
 	for code := range words {
 		words[code] = codeWord(code)
@@ -60,11 +61,11 @@ func codeWord(code int) int {
 // officeText is the office data: what a board of wiring lists would say of this one office.
 func officeText() string {
 	var s sheet
-	s.head("26000",
-		"Office data of Wendle Ferry: 412 lines, 38 trunks. Made by the rules stated at each table; numbers are invented.")
+	s.remark("Office data of Wendle Ferry: 412 lines, 38 trunks. Made by the rules stated at each table; numbers are invented.")
 	for n := range 8 {
 		fmt.Fprintf(&s, "block %o, %o, 400\n", 0o44+n, 0o26000+0o400*n)
 	}
+	s.at("26000")
 	lineTable(&s)
 	numberTable(&s)
 	trunkTable(&s)
@@ -152,8 +153,9 @@ func classTable(s *sheet) {
 
 // officeWords writes the words that say which office this is.
 func officeWords(s *sheet) {
-	fmt.Fprint(s, "\n# The office itself: issue of these data, lines, trunks, numbers, routes, classes; then its name.\n")
+	fmt.Fprint(s, "\n# The office itself: issue of these data, lines, trunks, numbers, routes, classes, codes, treatments,\n",
+		"# links of a concentrator; then its name.\n")
 	s.label("office-words")
-	fmt.Fprint(s, "        words 3, line-count, trunk-count, number-count, route-count, class-count\n",
+	fmt.Fprint(s, "        words 3, line-count, trunk-count, number-count, route-count, class-count, code-count, treatment-count, 10\n",
 		"        text ascii \"WENDLE\", 0\n", "office-words-end:\n")
 }

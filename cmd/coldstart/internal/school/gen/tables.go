@@ -18,6 +18,9 @@ var madeTexts = []text{
 	{"cases.order", casesText},
 	{"bits.order", bitsText},
 	{"codes.order", codesText},
+	{"decimal.order", decimalText},
+	{"wiring.order", wiringText},
+	{"script.order", scriptText},
 	{"office-data.order", officeText},
 }
 
@@ -27,13 +30,15 @@ const mask = 1<<18 - 1
 // A sheet is order text being written.
 type sheet struct{ strings.Builder }
 
-// head begins a sheet with its remarks and its place.
-func (s *sheet) head(at string, remarks ...string) {
-	for _, r := range remarks {
-		fmt.Fprintf(s, "# %s\n", r)
+// remark writes lines of remark.
+func (s *sheet) remark(lines ...string) {
+	for _, l := range lines {
+		fmt.Fprintf(s, "# %s\n", l)
 	}
-	fmt.Fprintf(s, "\nat %s\n", at)
 }
+
+// at says where what follows stands.
+func (s *sheet) at(place string) { fmt.Fprintf(s, "\nat %s\n", place) }
 
 // label begins a table.
 func (s *sheet) label(name string) { fmt.Fprintf(s, "\n%s:\n", name) }
@@ -64,10 +69,11 @@ func (s *sheet) run(words []int) {
 // not by anything that runs orders.
 func casesText() string {
 	var s sheet
-	s.head("tables-hand-end",
+	s.remark(
 		"Cases for the order check, made by rule: corner values against each other, then values from a plain generator.",
 		"A line is two values, then for add, subtract, compare, and, include, differ the result and the flip-flops:",
 		"4 minus, 2 zero, 1 carry. The last three leave the carry alone, and the judge, having found equal, left it 1.")
+	s.at("tables-hand-end")
 	corners := [][2]int{
 		{0, 0}, {0, 1}, {1, 0}, {1, 1}, {0o777777, 0}, {0, 0o777777}, {0o777777, 1}, {1, 0o777777},
 		{0o777777, 0o777777}, {0o377777, 1}, {0o377777, 0o377777}, {0o400000, 0o400000}, {0o400000, 1},
@@ -89,7 +95,7 @@ func casesText() string {
 }
 
 // caseCount is how many cases the order check has.
-const caseCount = 32
+const caseCount = 64
 
 // caseWords is one case: two values, and what each order leaves.
 func caseWords(a, b int) []int {
@@ -131,9 +137,10 @@ func flags(w, carry int) int {
 // bitsText is the table that find-one and count-ones are held against.
 func bitsText() string {
 	var s sheet
-	s.head("cases-end",
+	s.remark(
 		"A word for each value of nine bits, made by rule: how many ones in bits 4-0, the number of the leftmost one in",
 		"bits 8-5, and the value without that one in bits 17-9.")
+	s.at("cases-end")
 	words := make([]int, 512)
 	for v := 1; v < len(words); v++ {
 		top := bits.Len(uint(v)) - 1
