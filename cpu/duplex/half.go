@@ -58,7 +58,7 @@ func (h *Half) Picture() panel.Picture { return h.Panel.Picture(h.source()) }
 
 // Line is one lamp row as it is now.
 func (h *Half) Line(row panel.Row) panel.Line {
-	seen := h.seen(row.Addr)
+	seen := h.Seen(row.Addr)
 	asked, ok := h.asked[row.Addr]
 	if !ok {
 		asked = seen
@@ -70,14 +70,20 @@ func (h *Half) Line(row panel.Row) panel.Line {
 func (h *Half) source() panel.Source {
 	return panel.Source{
 		Asked:    func(a memory.Addr) (memory.Word, bool) { w, ok := h.asked[a]; return w, ok },
-		Seen:     h.seen,
+		Seen:     h.Seen,
 		Light:    h.light,
 		Register: h.Machine.Value,
 	}
 }
 
-// seen is a store word as the machine sees it.
-func (h *Half) seen(a memory.Addr) memory.Word {
+// Value is what a register holds.
+func (h *Half) Value(r *order.Register) memory.Word { return h.Machine.Value(r) }
+
+// Lit is a one for each lamp lit of those that the store word at an address drives.
+func (h *Half) Lit(row memory.Addr) memory.Word { return h.light(row, h.Seen(row)) }
+
+// Seen is a store word as the machine sees it.
+func (h *Half) Seen(a memory.Addr) memory.Word {
 	_, w, _ := h.Store.Peek(a)
 	return w
 }
