@@ -82,6 +82,9 @@ func (m *Machine) Waiting() bool { return m.waiting }
 // LastTrap is the last trap that sprang; nil where none did.
 func (m *Machine) LastTrap() *Trap { return m.trap }
 
+// Deadline is when the first of the timers runs out; Never where none runs.
+func (m *Machine) Deadline() Time { return m.next }
+
 // Place is the address of the next order.
 func (m *Machine) Place() memory.Addr { return memory.Addr(m.file.Words[m.code.Counter.Number]) }
 

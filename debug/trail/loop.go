@@ -1,46 +1,89 @@
 package trail
 
 import (
+	"cmp"
 	"slices"
 
 	"coldstart/cpu"
 	"coldstart/memory"
 )
 
-// A Loop is a run of orders that a machine goes round and round in.
+// A Loop is a small set of places that a machine has not left for a long time.
 type Loop struct {
-	Places    []memory.Addr  // in the order they are done, the lowest first
-	Turns     int64          // whole turns since an order outside it was last done
-	Since     int64          // the number of the first order in it
-	Exchanges []cpu.Exchange // what one turn asks of channels, one of each kind
-	Writes    bool           // something in it writes into store
+	Places []memory.Addr // the lowest first
+	Orders int64         // done since the last order outside
+	Since  cpu.Time      // when that one began
+	Asks   []Entry       // the last orders that ask something of a channel, one of each question
 }
 
-// Loop finds the loop the machine is turning in now: the shortest run of orders that the last ones repeat at least three
-// times; false where they do not.
+// largest is how many places a Loop may have.
+const largest = 256
+
+// visit is when a place was last run.
+type visit struct {
+	place  memory.Addr
+	number int64
+	at     cpu.Time
+}
+
+// Loop finds the loop the machine is in now: of all places run, those run last, cut where the longest time passed before
+// the next of them. It is false where even that loop is not some rounds old.
 func (r *Record) Loop() (Loop, bool) {
+	visits := r.visits()
+	n, gap := 0, int64(0)
+	for i := 1; i < min(len(visits), largest+1); i++ {
+		if g := visits[i-1].number - visits[i].number; g > gap {
+			n, gap = i, g
+		}
+	}
+	if n == 0 || gap < 3*int64(n) {
+		return Loop{}, false
+	}
+	l := Loop{Orders: visits[0].number - visits[n].number, Since: visits[n].at}
+	for _, v := range visits[:n] {
+		l.Places = append(l.Places, v.place)
+	}
+	slices.Sort(l.Places)
+	l.Asks = asks(r.Last(kept))
+	return l, true
+}
+
+// visits lists the places run, the last one first.
+func (r *Record) visits() []visit {
+	var all []visit
+	for no, p := range r.pages {
+		for i := range p {
+			if s := &p[i]; s.lastRun > 0 {
+				all = append(all, visit{no<<8 | memory.Addr(i), s.lastRun, s.lastAt})
+			}
+		}
+	}
+	slices.SortFunc(all, func(a, b visit) int { return cmp.Or(cmp.Compare(b.number, a.number), cmp.Compare(a.place, b.place)) })
+	return all
+}
+
+// asks picks the orders that ask something of a channel, the last of each question.
+func asks(es []Entry) []Entry {
+	var out []Entry
+	for i := len(es) - 1; i >= 0; i-- {
+		e := es[i]
+		if e.Asked && !slices.ContainsFunc(out, func(a Entry) bool { return a.Exchange.Action == e.Exchange.Action }) {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+// Turn gives the orders of the shortest run that the last orders repeat at least three times; nil where they do not.
+func (r *Record) Turn() []Entry {
 	last := r.Last(kept)
 	n := len(last)
 	for p := 1; 3*p <= n; p++ {
-		if !repeats(last, p) {
-			continue
+		if repeats(last, p) {
+			return last[n-p:]
 		}
-		turn := last[n-p:]
-		l := Loop{}
-		for _, e := range turn {
-			l.Places = append(l.Places, e.Place)
-			l.Writes = l.Writes || e.Wrote
-			if e.Asked && !slices.ContainsFunc(l.Exchanges, func(x cpu.Exchange) bool { return x.Action == e.Exchange.Action }) {
-				l.Exchanges = append(l.Exchanges, e.Exchange)
-			}
-		}
-		lowest := slices.Index(l.Places, slices.Min(l.Places))
-		l.Places = append(l.Places[lowest:], l.Places[:lowest]...)
-		l.Since = r.lastOutside(l.Places) + 1
-		l.Turns = (last[n-1].Number - l.Since + 1) / int64(p)
-		return l, true
 	}
-	return Loop{}, false
+	return nil
 }
 
 // repeats tells whether the last 3p orders are three times the same p places.
@@ -51,21 +94,4 @@ func repeats(es []Entry, p int) bool {
 		}
 	}
 	return true
-}
-
-// lastOutside is the number of the last order done outside some places.
-func (r *Record) lastOutside(places []memory.Addr) int64 {
-	inside := map[memory.Addr]bool{}
-	for _, a := range places {
-		inside[a] = true
-	}
-	latest := int64(0)
-	for no, p := range r.pages {
-		for i := range p {
-			if n := p[i].lastRun; n > latest && !inside[no<<8|memory.Addr(i)] {
-				latest = n
-			}
-		}
-	}
-	return latest
 }

@@ -8,13 +8,13 @@ import (
 	"coldstart/memory"
 )
 
-// kept is how many orders a Record remembers. A loop longer than a third of it is not recognised.
+// kept is how many orders a Record remembers. A turn longer than a third of it is not recognised.
 const kept = 512
 
 // A Record watches one machine. It is a cpu.Observer.
 type Record struct {
 	code    *order.Code
-	image   *memory.Image // where words came from that no order wrote; may be nil
+	image   *memory.Image // what stood in store before the run
 	ring    [kept]Entry
 	orders  int64
 	pages   map[memory.Addr]*page
@@ -23,6 +23,7 @@ type Record struct {
 	origins []memory.Origin // of what each register holds
 	moved   []memory.Origin // of what an order sets registers to
 	unknown []Unknown
+	misread []Misread
 	said    []bool // registers already in unknown
 }
 
@@ -67,18 +68,33 @@ type Unknown struct {
 	Number   int64
 }
 
+// A Misread is the first read of a word that came back otherwise than it was written.
+type Misread struct {
+	Addr    memory.Addr
+	Written Write
+	Read    memory.Word
+	Place   memory.Addr // of the order that read it
+	Number  int64
+	At      cpu.Time
+}
+
+// misreads is how many words a Record lists that came back wrong; a store that is all wrong needs no longer list.
+const misreads = 64
+
 // spot is what is known of one address.
 type spot struct {
 	use     Use
-	warned  bool // already in unknown
-	lastRun int64
+	stood   bool  // something was written here, or stood here before the run
+	warned  bool  // already in unknown or misread
+	lastRun int64 // number of the order last run here, and when it began
+	lastAt  cpu.Time
 	write   Write
 }
 
 // page holds the spots of 256 addresses.
 type page [256]spot
 
-// New makes a Record for a machine of the code. Image tells where words came from that were in store before it ran.
+// New makes a Record for a machine of the code. Image is what stands in store before the run.
 func New(code *order.Code, image *memory.Image) *Record {
 	return &Record{
 		code: code, image: image,
@@ -99,10 +115,14 @@ func (r *Record) Observe(s *cpu.Step) {
 		e.Exchange, e.Asked = s.Exchanges[n-1], true
 	}
 	for i := range max(1, len(s.Words)) {
-		p := r.spot(s.Place + memory.Addr(i))
-		p.lastRun = s.Number
+		a := s.Place + memory.Addr(i)
+		p := r.spot(a)
+		p.lastRun, p.lastAt = s.Number, s.At
 		if s.Order != nil {
 			p.use |= Run
+		}
+		if i < len(s.Words) && p.stood && s.Words[i] != p.write.Word {
+			r.wrong(p, a, s.Words[i], s)
 		}
 	}
 	r.reads(s)
@@ -119,6 +139,9 @@ func (r *Record) reads(s *cpu.Step) {
 			p.warned = true
 			r.unknown = append(r.unknown, Unknown{Addr: a.Addr, Place: s.Place, Number: s.Number})
 		}
+		if p.stood && a.Word != p.write.Word {
+			r.wrong(p, a.Addr, a.Word, s)
+		}
 	}
 	for i := range s.Uses {
 		u := &s.Uses[i]
@@ -129,12 +152,21 @@ func (r *Record) reads(s *cpu.Step) {
 	}
 }
 
+// wrong notes a word that came back otherwise than it was written.
+func (r *Record) wrong(p *spot, a memory.Addr, read memory.Word, s *cpu.Step) {
+	if p.warned || len(r.misread) == misreads {
+		return
+	}
+	p.warned = true
+	r.misread = append(r.misread, Misread{Addr: a, Written: p.write, Read: read, Place: s.Place, Number: s.Number, At: s.At})
+}
+
 // spot is the place for what is known of an address.
 func (r *Record) spot(a memory.Addr) *spot {
 	if no := a >> 8; no != r.lastNo {
 		p := r.pages[no]
 		if p == nil {
-			p = new(page)
+			p = r.fresh(no)
 			r.pages[no] = p
 		}
 		r.last, r.lastNo = p, no
@@ -142,12 +174,28 @@ func (r *Record) spot(a memory.Addr) *spot {
 	return &r.last[a&255]
 }
 
+// fresh is a page as the run found it.
+func (r *Record) fresh(no memory.Addr) *page {
+	p := new(page)
+	if r.image == nil {
+		return p
+	}
+	for i := range p {
+		if w, origin, ok := r.image.At(no<<8 | memory.Addr(i)); ok {
+			p[i].stood = true
+			p[i].write = Write{Word: w, Origin: origin}
+		}
+	}
+	return p
+}
+
 // peek is what is known of an address, without making room for it.
 func (r *Record) peek(a memory.Addr) spot {
-	if p := r.pages[a>>8]; p != nil {
-		return p[a&255]
+	p := r.pages[a>>8]
+	if p == nil {
+		p = r.fresh(a >> 8)
 	}
-	return spot{}
+	return p[a&255]
 }
 
 // Orders is how many steps the record has seen.
@@ -158,6 +206,9 @@ func (r *Record) Use(a memory.Addr) Use { return r.peek(a).use }
 
 // Unknown lists the first reads of what nothing wrote, in the order they happened.
 func (r *Record) Unknown() []Unknown { return r.unknown }
+
+// Misread lists words that came back otherwise than they were written, in the order they first did.
+func (r *Record) Misread() []Misread { return r.misread }
 
 // Last gives the last n orders, the oldest first; fewer where fewer are remembered.
 func (r *Record) Last(n int) []Entry {

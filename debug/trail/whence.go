@@ -5,14 +5,8 @@ import (
 	"coldstart/memory"
 )
 
-// Whence tells who wrote a word last and where its value came from; a word no order wrote came with the image.
-func (r *Record) Whence(a memory.Addr) Write {
-	w := r.peek(a).write
-	if w.Number == 0 && r.image != nil {
-		w.Word, w.Origin, _ = r.image.At(a)
-	}
-	return w
-}
+// Whence tells who wrote a word last and where its value came from; its Number is 0 for a word that no order wrote.
+func (r *Record) Whence(a memory.Addr) Write { return r.peek(a).write }
 
 // follow carries origins along: a value that an order read somewhere and set or wrote unchanged keeps the origin it had.
 // Two sources of the same value in one order cannot be told apart; the one read last is taken.
@@ -24,6 +18,9 @@ func (r *Record) follow(s *cpu.Step) {
 		}
 		p := r.spot(w.Addr)
 		p.use |= Written
+		if !p.stood {
+			p.stood, p.warned = true, false
+		}
 		p.write = Write{Number: s.Number, At: s.At, Place: s.Place, Word: w.Word, Origin: r.source(s, w.Word)}
 	}
 	r.moved = r.moved[:0]

@@ -1,0 +1,101 @@
+package bringup
+
+import (
+	"coldstart/cpu"
+	"coldstart/cpu/duplex"
+	"coldstart/debug/trail"
+	"coldstart/debug/watch"
+	"coldstart/memory"
+)
+
+// An Ending says what ended a run.
+type Ending uint8
+
+// The endings there are.
+const (
+	Arrived  Ending = iota // the last milestone was reached
+	Met                    // the condition waited for was met
+	Trapped                // a trap stopped the machine
+	Halted                 // the machine halted by an order
+	Standing               // the machine waits for what will never come
+	Endless                // the machine turns in a loop that nothing can end
+	Limit                  // a limit was reached while the machine was still running
+)
+
+// endings are the endings in words.
+var endings = [...]string{
+	Arrived:  "last milestone reached",
+	Met:      "condition met",
+	Trapped:  "stopped by a trap",
+	Halted:   "halted",
+	Standing: "waiting for what never comes",
+	Endless:  "in a loop that nothing can end",
+	Limit:    "limit reached, still running",
+}
+
+// String is the ending in words.
+func (e Ending) String() string { return endings[e] }
+
+// A Report says what came of a run.
+type Report struct {
+	Verdict    watch.Verdict
+	Ending     Ending
+	At         cpu.Time
+	Orders     int64
+	Place      memory.Addr // of the next order
+	Milestones []watch.Reached
+	Missing    []*watch.Milestone
+	Sightings  []watch.Sighting
+	Lines      []PrintedLine
+	Stop       []string // what is to say about a run that did not come to its end: a line each
+	Last       []string // the last orders of such a run, the oldest first
+	Unwritten  []string // what was read before anything had written it
+	Misread    []string // what came back from store otherwise than it was written
+	Tape       []string // what is wrong on the tapes
+	LookAt     []string
+	ToSettle   []string
+
+	Record *trail.Record
+	Half   *duplex.Half
+
+	office *Office
+}
+
+// lastOrders is how many orders a report shows before a stop.
+const lastOrders = 20
+
+// report says what came of the run.
+func (r *run) report(e Ending) *Report {
+	m := r.half.Machine
+	p := &Report{
+		Ending: e, At: m.Now(), Orders: m.Orders(), Place: m.Place(), Lines: r.lines,
+		Record: r.record, Half: r.half, office: r.office,
+	}
+	if r.watcher != nil {
+		p.Milestones, p.Missing, p.Sightings = r.watcher.Reached(), r.watcher.Missing(), r.watcher.Sightings(m.Now())
+	}
+	t := teller{r}
+	p.Tape = t.tapes()
+	p.Unwritten = t.unwritten()
+	p.Misread = t.misread()
+	if e != Arrived && e != Met {
+		p.Stop = t.stop(e)
+		p.Last = t.last()
+	}
+	p.Verdict = r.verdict(p)
+	t.leads(p)
+	return p
+}
+
+// verdict judges a run. Store that does not give back what was written is trouble, whatever else went well.
+func (r *run) verdict(p *Report) watch.Verdict {
+	switch {
+	case p.Ending == Limit:
+		return watch.Undecided
+	case p.Ending != Arrived && p.Ending != Met, len(p.Misread) > 0:
+		return watch.Trouble
+	case p.Ending == Met:
+		return watch.Good
+	}
+	return r.watcher.Verdict(r.half.Machine.Now())
+}

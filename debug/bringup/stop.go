@@ -1,0 +1,81 @@
+package bringup
+
+import (
+	"fmt"
+
+	"coldstart/cpu"
+	"coldstart/memory"
+)
+
+// stop says why a run did not come to its end: a line each, the reason first.
+func (t teller) stop(e Ending) []string {
+	m := t.half.Machine
+	lines := []string{fmt.Sprintf("%v at %v: %s", e, m.Now(), t.reason(e))}
+	if trap := m.LastTrap(); e == Trapped && t.concerned(trap) != nil {
+		a := *t.concerned(trap)
+		lines = append(lines, fmt.Sprintf("%s: %s", t.addr(a), t.writer(a, t.record.Whence(a))))
+	}
+	if e != Halted && (e != Trapped || t.byTimer(m.LastTrap())) {
+		if loop := t.loop(); loop != "" {
+			lines = append(lines, loop)
+		}
+	}
+	return append(lines, t.drives()...)
+}
+
+// reason is what the machine itself shows.
+func (t teller) reason(e Ending) string {
+	last := t.record.Last(1)
+	if len(last) == 0 {
+		return "no order was done"
+	}
+	at := last[0]
+	switch e {
+	case Trapped:
+		return t.trap(t.half.Machine.LastTrap())
+	case Halted, Standing:
+		return fmt.Sprintf("by the order at %s, %s", t.addr(at.Place), t.order(at))
+	}
+	return fmt.Sprintf("last order at %s, %s", t.addr(at.Place), t.order(at))
+}
+
+// trap words a trap and what it saved.
+func (t teller) trap(trap *cpu.Trap) string {
+	said := "trap " + trap.Kind.Name
+	if trap.Kind.Text != "" {
+		said += ", " + trap.Kind.Text
+	}
+	said += ", in the order at " + t.addr(trap.Place)
+	switch {
+	case trap.Code >= 0:
+		said += fmt.Sprintf(", channel code %s", t.office.Code.Geometry.Style.Number(uint64(trap.Code)))
+	case t.concerned(trap) != nil && *t.concerned(trap) != trap.Place:
+		said += ", store " + t.addr(*t.concerned(trap))
+	}
+	if set := t.registers(trap.Kind.Does); set != "" {
+		said += "; " + set
+	}
+	return said
+}
+
+// concerned is the store address a trap is about, nil where it is about none.
+func (t teller) concerned(trap *cpu.Trap) *memory.Addr {
+	if trap == nil || trap.Code >= 0 || t.byTimer(trap) {
+		return nil
+	}
+	switch trap.Kind.Name {
+	case "parity", "no-reply", "protected", "undefined":
+		return &trap.Addr
+	}
+	return &trap.Place
+}
+
+// byTimer tells whether a timer springs this kind of trap.
+func (t teller) byTimer(trap *cpu.Trap) bool {
+	for _, timer := range t.office.Code.Timers {
+		if trap != nil && timer.Trap == trap.Kind {
+			return true
+		}
+	}
+	return false
+}
