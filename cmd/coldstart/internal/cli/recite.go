@@ -1,0 +1,131 @@
+package cli
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"coldstart/cpu/assemble"
+	"coldstart/cpu/order"
+	"coldstart/loader"
+	"coldstart/loader/list"
+	"coldstart/memory"
+)
+
+// newRecite makes the command that lists an image as order text.
+func newRecite(e *env) *cobra.Command {
+	r := &recital{env: e}
+	c := &cobra.Command{
+		Use:     "recite [FROM [TO]]",
+		Short:   "list the words of an image as orders",
+		GroupID: before,
+		Long: `The words of the office's image, or of the one named, are listed as order text: an order where one reads the
+word, else data. Assembling the listing gives the same words back. FROM and TO are addresses as the machine file
+writes them, both included; FROM-TO is one word for both, and FROM alone lists one order. The image is what the
+tapes and the wired words hold before anything runs. A tape block that cannot be loaded is named, and left out.`,
+		Example: "  coldstart recite                  the whole image\n" +
+			"  coldstart recite 1000-1017        sixteen words of it\n" +
+			"  coldstart recite --words          the whole image as plain words\n" +
+			"  coldstart recite --machine my.machine --image my.words",
+		Args: takes(0, 2, "up to two addresses"),
+		RunE: func(_ *cobra.Command, words []string) error { return r.run(words) },
+	}
+	r.office = e.takesOffice(c, teaches)
+	r.office.takesFiles(c)
+	c.Flags().StringVar(&r.image, "image", "", "list the image in this `FILE`: plain words, or a tape where --layout is given")
+	c.Flags().BoolVar(&r.plain, "words", false, "print plain words, as in `address: words`")
+	return c
+}
+
+// A recital is one run of recite.
+type recital struct {
+	env    *env
+	office *officeOption
+	image  string
+	plain  bool
+	report reciteReport
+}
+
+// run finds the image, takes the part asked for, and lists it.
+func (r *recital) run(words []string) error {
+	code, image, err := r.load()
+	if err != nil {
+		return err
+	}
+	part, err := takePart(image, code, words)
+	if err != nil {
+		return err
+	}
+	if r.plain {
+		var b bytes.Buffer
+		if err := loader.WriteWords(&b, part, code.Geometry); err != nil {
+			return err
+		}
+		r.report.text = b.String()
+	} else {
+		r.report.text = r.heads() + string(assemble.Recite(code, plainWords(part)))
+	}
+	r.report.fill(code, part)
+	return r.env.show("recite", &r.report)
+}
+
+// load gives the image and the order code to read it by.
+func (r *recital) load() (*order.Code, *memory.Image, error) {
+	o := r.office
+	if r.image == "" {
+		if o.machine+o.layout != "" {
+			return nil, nil, &unusable{where: "recite", what: "--machine and --layout say how to read an image, and no image is named", next: "add --image FILE"}
+		}
+		office, err := o.open()
+		if err != nil {
+			return nil, nil, err
+		}
+		for _, t := range office.Tapes {
+			r.leaveOut(t.Map)
+		}
+		return office.Code, office.Image, nil
+	}
+	code, err := o.code()
+	if err != nil {
+		return nil, nil, err
+	}
+	if o.layout == "" {
+		src, err := r.env.read(r.image)
+		if err != nil {
+			return nil, nil, err
+		}
+		image, err := loader.ReadWords(r.image, src, code.Geometry)
+		return code, image, err
+	}
+	layout, err := o.tapeLayout()
+	if err != nil {
+		return nil, nil, err
+	}
+	rec, err := r.env.recording(layout, r.image)
+	if err != nil {
+		return nil, nil, err
+	}
+	image, m := loadAll(rec, code)
+	r.leaveOut(m)
+	return code, image, nil
+}
+
+// leaveOut keeps the blocks that are not in the image.
+func (r *recital) leaveOut(m *loader.Map) {
+	for _, l := range m.Loads {
+		if l.Err != nil {
+			r.report.LeftOut = append(r.report.LeftOut, l.Err.Error())
+		}
+	}
+}
+
+// heads says in remarks what is not in the listing.
+func (r *recital) heads() string {
+	var b strings.Builder
+	for _, line := range r.report.LeftOut {
+		fmt.Fprintf(&b, "# left out: %s\n", list.Safe(line))
+	}
+	return b.String()
+}

@@ -1,0 +1,114 @@
+package cli
+
+import (
+	"fmt"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"coldstart/cpu/order"
+	"coldstart/debug/bringup"
+	"coldstart/debug/watch"
+	"coldstart/loader"
+	"coldstart/loader/tape"
+	"coldstart/memory"
+)
+
+// newSurvey makes the command that says what is on a recording.
+func newSurvey(e *env) *cobra.Command {
+	s := &surveying{env: e, ran: ranWith}
+	c := &cobra.Command{
+		Use:     "survey",
+		Short:   "list the blocks of a recording: where they load, their sums, gaps",
+		GroupID: before,
+		Long: `A line is printed for each block of the office's tapes: where it loads, how many words, the sum wanted and
+found, its first words and the text in it; then overlaps, gaps and totals. Of an office it is also said what a run
+does with each word: taken as an order, meant as program but not reached, read as a table, or never read.
+The verdict is about the recording alone: GOOD when every block reads whole, stands and loads in its place, none is
+missing, and none loads over another; else TROUBLE, and each block concerned is named.`,
+		Example: "  coldstart survey                  the tapes of the office\n" +
+			"  coldstart survey --tape new.tape  another recording, as the office's are laid out\n" +
+			"  coldstart survey --machine my.machine --layout my.layout --tape my.tape",
+		Args: takes(0, 0, "no words, only options"),
+		RunE: func(*cobra.Command, []string) error { return s.run() },
+	}
+	s.office = e.takesOffice(c, teaches)
+	s.office.takesFiles(c)
+	c.Flags().StringArrayVar(&s.tapes, "tape", nil, "survey this recording `FILE`, and no run; may be given again")
+	return c
+}
+
+// A surveying is one run of survey.
+type surveying struct {
+	env    *env
+	office *officeOption
+	tapes  []string
+	ran    func(*bringup.Office) (func(memory.Addr) loader.Use, error) // runs an office, and tells what became of each word
+	report surveyReport
+}
+
+// run surveys the tapes named, or those of the office.
+func (s *surveying) run() error {
+	survey := s.ofOffice
+	if len(s.tapes) > 0 {
+		survey = s.ofFiles
+	} else if s.office.machine+s.office.layout != "" {
+		return &unusable{where: "survey", what: "--machine and --layout say how to read a recording, and none is named", next: "add --tape FILE"}
+	}
+	if err := survey(); err != nil {
+		return err
+	}
+	s.report.judge(watch.Good)
+	for _, t := range s.report.Tapes {
+		s.report.blame(t)
+	}
+	return s.env.show("survey", &s.report)
+}
+
+// ofOffice surveys all tapes of an office, and runs it.
+func (s *surveying) ofOffice() error {
+	office, err := s.office.open()
+	if err != nil {
+		return err
+	}
+	if len(office.Tapes) == 0 {
+		return &unusable{where: s.office.found.name("office.list"), what: "no tape is seated in this office", next: "add a line `tape CHANNEL FILE \"LABEL\"`, or name a recording with --tape FILE"}
+	}
+	use, err := s.ran(office)
+	if err != nil {
+		return err
+	}
+	for _, t := range office.Tapes {
+		s.report.add(loader.NewSurvey(t.Map, t.Recording.Layout, use), t.Recording, fmt.Sprintf("%q on %s", t.Label, t.Channel.Name))
+	}
+	return nil
+}
+
+// ofFiles surveys single recordings.
+func (s *surveying) ofFiles() error {
+	code, err := s.office.code()
+	if err != nil {
+		return err
+	}
+	layout, err := s.office.tapeLayout()
+	if err != nil {
+		return err
+	}
+	for _, path := range s.tapes {
+		rec, err := s.env.recording(layout, path)
+		if err != nil {
+			return err
+		}
+		_, m := loadAll(rec, code)
+		s.report.add(loader.NewSurvey(m, layout, nil), rec, "")
+	}
+	return nil
+}
+
+// loadAll loads the blocks of a recording; those missing are told of too.
+func loadAll(rec *tape.Recording, code *order.Code) (*memory.Image, *loader.Map) {
+	return loader.Place(slices.Concat(rec.Blocks, rec.Missing), code.Geometry)
+}
+
+// ranWith runs an office.
+func ranWith(*bringup.Office) (func(memory.Addr) loader.Use, error) { return nil, nil }
