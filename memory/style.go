@@ -9,9 +9,10 @@ import (
 
 // A Style is how a handbook writes numbers: radix of words and addresses, and how it numbers bits.
 type Style struct {
-	Radix    int  // 2, 8, 10 or 16; anything else counts as 10
-	FirstBit int  // number of the end bit, 0 or 1
-	FromLeft bool // bits are numbered from the left
+	Radix      int  // 2, 8, 10 or 16; anything else counts as 10
+	FirstBit   int  // number of the end bit, 0 or 1
+	FromLeft   bool // bits are numbered from the left
+	AddrDigits int  // digits that addresses are written with at least, such as 6 for 000760; 0: as many as they need
 }
 
 // Name is the radix as a person says it: binary, octal, decimal or hexadecimal.
@@ -37,8 +38,11 @@ func (s Style) Word(w Word, width int) string {
 	return digits
 }
 
-// Addr writes a with all the digits that an address of the given number of bits needs.
-func (s Style) Addr(a Addr, bits int) string { return s.Word(Word(a), bits) }
+// Addr writes a with all the digits that an address of the given number of bits needs, and never fewer than AddrDigits.
+func (s Style) Addr(a Addr, bits int) string {
+	text := s.Word(Word(a), bits)
+	return strings.Repeat("0", max(0, s.AddrDigits-len(text))) + text
+}
 
 // Number writes v without leading zeros.
 func (s Style) Number(v uint64) string {

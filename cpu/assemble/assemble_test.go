@@ -215,11 +215,11 @@ next:   store-base LAMPS
 	}
 	fmt.Printf("%s", assemble.Recite(c, p.All()))
 	// Output:
-	//         at 01000
-	//         load-small A, 1                 # 01000  640001
-	//         store-base 760                  # 01001  520760
-	//         rotate-left A, 1                # 01002  706010
-	//         jump-near 01001                 # 01003  563775
+	//         at 001000
+	//         load-small A, 1                 # 001000  640001
+	//         store-base 760                  # 001001  520760
+	//         rotate-left A, 1                # 001002  706010
+	//         jump-near 001001                # 001003  563775
 }
 
 func BenchmarkAssemble(b *testing.B) {

@@ -87,7 +87,7 @@ func TestErrorsAcrossSources(t *testing.T) {
 	var got scanner.ErrorList
 	errors.As(err, &got)
 	want := []string{
-		"a.order:2:1: 01000 is assembled twice: here, and already in b.order:2",
+		"a.order:2:1: 001000 is assembled twice: here, and already in b.order:2",
 		"a.order:2:1: start stands here a second time; it stands already in b.order:2",
 		"a.order:2:17: there is no label or constant what",
 	}

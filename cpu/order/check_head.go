@@ -84,6 +84,9 @@ func (c *checker) headLine(s syntax.Statement) {
 		c.code.Complement = s.Complement.Text
 	case *syntax.AddressSize:
 		g.AddrBits = c.decimal(s.Bits, "the width of an address", 1, 64)
+		if s.Digits.Text != "" {
+			g.Style.AddrDigits = c.decimal(s.Digits, "how many digits an address has", 1, 64)
+		}
 	case *syntax.Clock:
 		c.code.Cycle = c.duration(s.Time)
 	}

@@ -81,9 +81,12 @@
 //
 //	word      8 bits, ones complement
 //
-// address states the width of an address:
+// address states the width of an address and, where the handbook writes more digits
+// than that needs, how many:
 //
 //	address   12 bits
+//
+//	address   15 bits, 6 digits
 //
 // clock states the time of one cycle in s, ms, us, ns or ps:
 //
@@ -350,7 +353,7 @@
 //	Radix      = "octal" | "hexadecimal" | "decimal" | "binary" .
 //	WordSize   = "word" Width "," ( ( "twos" | "ones" ) "complement" | "sign-magnitude" ) Heading .
 //	Width      = decimal ( "bits" | "bit" ) .
-//	Address    = "address" Width Heading .
+//	Address    = "address" Width [ "," decimal "digits" ] Heading .
 //	Clock      = "clock" Duration Heading .
 //	Duration   = time ( "s" | "ms" | "us" | "ns" | "ps" ) .
 //	Declares   = "declares" decimal "orders" Heading .

@@ -92,7 +92,11 @@ func (w *printer) statement(s Statement) {
 		}
 		w.head(m, "word", width(s.Bits)+", "+complement)
 	case *AddressSize:
-		w.head(m, "address", width(s.Bits))
+		digits := ""
+		if s.Digits.Text != "" {
+			digits = ", " + s.Digits.Text + " digits"
+		}
+		w.head(m, "address", width(s.Bits)+digits)
 	case *Clock:
 		w.head(m, "clock", s.Time.String())
 	case *Declares:

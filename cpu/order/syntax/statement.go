@@ -69,10 +69,14 @@ func (p *parser) wordSize() Statement {
 	return s
 }
 
-// addressSize reads: address 15 bits.
+// addressSize reads: address 15 bits, or address 15 bits, 6 digits.
 func (p *parser) addressSize() Statement {
 	s := &AddressSize{Mark: p.head()}
 	s.Bits = p.width()
+	if p.accept(",") {
+		s.Digits = p.decimal("how many digits")
+		p.takeWord("digits")
+	}
 	p.heading(&s.Mark)
 	return s
 }

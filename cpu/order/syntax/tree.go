@@ -64,10 +64,11 @@ type WordSize struct {
 	Complement Name   // twos, ones, sign-magnitude
 }
 
-// An AddressSize states how many bits an address has.
+// An AddressSize states how many bits an address has, and how many digits it is written with.
 type AddressSize struct {
 	Mark
-	Bits Number // decimal
+	Bits   Number // decimal
+	Digits Number // decimal; empty: as many as the bits need
 }
 
 // A Clock states the time of one cycle.
