@@ -100,7 +100,7 @@ func (a *assembler) reads(text string, at memory.Addr, words []memory.Word) bool
 	a.errs = a.errs[:0]
 	k := cursor{assembler: a, line: &l}
 	head := k.take()
-	if o := a.orders[head.text]; o != nil && a.taken[head.text] == "an order" {
+	if o := a.orders[head.text]; o != nil && !slices.Contains(lineWords, head.text) {
 		return slices.Equal(k.encode(o, at, nil), words)
 	}
 	w, ok := k.data(at)

@@ -130,6 +130,18 @@ order    words
 	roundTrip(t, c, words(0, 64, func(i int) memory.Word { return memory.Word(i) }))
 }
 
+// An order may share its name with a flip-flop; it is still listed as an order.
+func TestReciteOrderNamedAsFlipFlop(t *testing.T) {
+	c := brindlecote(t)
+	p, err := assemble.Assemble(c, assemble.Source{Name: "zero", Text: []byte("at 1000\nzero A")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := string(roundTrip(t, c, p.All())); !strings.Contains(got, " zero A ") {
+		t.Errorf("`zero A` is listed as\n%s", got)
+	}
+}
+
 // FuzzRecite: any words at any place, listed and assembled, are the same words.
 func FuzzRecite(f *testing.F) {
 	f.Add(uint16(0o1000), []byte{0x3C, 0xE0, 0x00, 0x00, 0x12, 0x34})
