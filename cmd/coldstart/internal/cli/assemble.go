@@ -25,8 +25,8 @@ func newAssemble(e *env) *cobra.Command {
 		GroupID: before,
 		Long: `Order text becomes words by the order code of a machine file. All files share their labels.
 The words are printed as lines "address: words", or written to a new file with -o. With --tape, the blocks that
-the text asks for are recorded in the layout of the office's tapes. If anything in the text is wrong, all that is
-wrong is said, by file, line and column, and no file is written.`,
+the text asks for are recorded in the layout of the office's tapes, and -o takes only the words of no block.
+If anything in the text is wrong, all that is wrong is said, by file, line and column, and no file is written.`,
 		Example: "  coldstart assemble trial.order              print the words\n" +
 			"  coldstart assemble trial.order -o trial.words   write them to a file\n" +
 			"  coldstart assemble --listing trial.order    print them beside the text\n" +
@@ -86,18 +86,13 @@ func (a *assembly) run(files []string) (err error) {
 // outputs makes the files to be written, and the text to be printed.
 func (a *assembly) outputs() ([]output, error) {
 	var all []output
-	g := a.code.Geometry
-	image, err := a.program.Image(g)
+	loose, err := a.loose()
 	if err != nil {
 		return nil, err
 	}
 	var plain bytes.Buffer
-	if err := loader.WriteWords(&plain, image, g); err != nil {
+	if err := loader.WriteWords(&plain, loose, a.code.Geometry); err != nil {
 		return nil, err
-	}
-	if a.wordsTo != "" {
-		all = append(all, output{path: a.wordsTo, data: plain.Bytes()})
-		a.report.wrote(a.wordsTo, fmt.Sprintf("%d words", len(a.program.Words)))
 	}
 	if a.tapeTo != "" {
 		data, err := a.record()
@@ -106,6 +101,15 @@ func (a *assembly) outputs() ([]output, error) {
 		}
 		all = append(all, output{path: a.tapeTo, data: data})
 	}
+	switch n := loose.Len(); {
+	case a.wordsTo != "" && n == 0:
+		return nil, &unusable{where: a.wordsTo, what: "there is no word to be written to it", next: "look whether the text makes words, and whether all of them stand in blocks"}
+	case a.wordsTo != "":
+		all = append(all, output{path: a.wordsTo, data: plain.Bytes()})
+		a.report.wrote(a.wordsTo, fmt.Sprintf("%d words", n))
+	case a.tapeTo != "" && n > 0:
+		a.report.Notes = append(a.report.Notes, fmt.Sprintf("%d words stand in no block and are not on the recording; -o FILE writes them", n))
+	}
 	switch {
 	case a.listing:
 		a.report.text = a.list()
@@ -113,6 +117,25 @@ func (a *assembly) outputs() ([]output, error) {
 		a.report.text = plain.String()
 	}
 	return all, nil
+}
+
+// loose gives the words that go to no recording: all, or where one is made those that stand in no block.
+func (a *assembly) loose() (*memory.Image, error) {
+	all, err := a.program.Image(a.code.Geometry)
+	if err != nil || a.tapeTo == "" {
+		return all, err
+	}
+	loose := memory.NewImage(a.code.Geometry)
+	for at, e := range all.All() {
+		inside := func(b assemble.Block) bool { return b.First <= at && at-b.First < memory.Addr(b.Count) }
+		if slices.ContainsFunc(a.program.Blocks, inside) {
+			continue
+		}
+		if err := loose.Set(at, e.Word, e.Origin); err != nil {
+			return nil, err
+		}
+	}
+	return loose, nil
 }
 
 // record makes the recording of the blocks, reads it again, and keeps what there is to say about it.
@@ -126,7 +149,6 @@ func (a *assembly) record() ([]byte, error) {
 			next: "begin each block with a line `block NUMBER, ADDRESS, COUNT`, or leave --tape out"}
 	}
 	var data []byte
-	onTape := 0
 	for _, b := range a.program.Blocks {
 		var words []memory.Word
 		for _, w := range a.program.Block(b) {
@@ -135,16 +157,12 @@ func (a *assembly) record() ([]byte, error) {
 		if data, err = layout.Append(data, b.Number, b.First, words); err != nil {
 			return nil, &unusable{where: b.At.String(), what: err.Error(), next: "change the block, or the layout"}
 		}
-		onTape += len(words)
 	}
 	rec, err := tape.Read(layout, a.tapeTo, bytes.NewReader(data))
 	if err != nil {
 		return nil, err
 	}
 	a.report.wrote(a.tapeTo, fmt.Sprintf("%d blocks in layout %s", rec.Len(), list.Safe(layout.Name())))
-	if n := len(a.program.Words) - onTape; n > 0 {
-		a.report.Notes = append(a.report.Notes, fmt.Sprintf("%d words stand in no block and are not on the recording", n))
-	}
 	for _, b := range slices.Concat(rec.Blocks, rec.Missing) {
 		for _, p := range b.Problems {
 			a.report.Notes = append(a.report.Notes, p.Error())

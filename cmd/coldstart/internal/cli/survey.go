@@ -1,13 +1,16 @@
 package cli
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
 	"github.com/spf13/cobra"
 
+	"coldstart/cpu"
 	"coldstart/cpu/order"
 	"coldstart/debug/bringup"
+	"coldstart/debug/trail"
 	"coldstart/debug/watch"
 	"coldstart/loader"
 	"coldstart/loader/tape"
@@ -16,7 +19,7 @@ import (
 
 // newSurvey makes the command that says what is on a recording.
 func newSurvey(e *env) *cobra.Command {
-	s := &surveying{env: e, ran: ranWith}
+	s := &surveying{env: e}
 	c := &cobra.Command{
 		Use:     "survey",
 		Short:   "list the blocks of a recording: where they load, their sums, gaps",
@@ -30,7 +33,7 @@ missing, and none loads over another; else TROUBLE, and each block concerned is 
 			"  coldstart survey --tape new.tape  another recording, as the office's are laid out\n" +
 			"  coldstart survey --machine my.machine --layout my.layout --tape my.tape",
 		Args: takes(0, 0, "no words, only options"),
-		RunE: func(*cobra.Command, []string) error { return s.run() },
+		RunE: func(c *cobra.Command, _ []string) error { return s.run(c.Context()) },
 	}
 	s.office = e.takesOffice(c, teaches)
 	s.office.takesFiles(c)
@@ -43,19 +46,18 @@ type surveying struct {
 	env    *env
 	office *officeOption
 	tapes  []string
-	ran    func(*bringup.Office) (func(memory.Addr) loader.Use, error) // runs an office, and tells what became of each word
 	report surveyReport
 }
 
 // run surveys the tapes named, or those of the office.
-func (s *surveying) run() error {
+func (s *surveying) run(ctx context.Context) error {
 	survey := s.ofOffice
 	if len(s.tapes) > 0 {
 		survey = s.ofFiles
 	} else if s.office.machine+s.office.layout != "" {
 		return &unusable{where: "survey", what: "--machine and --layout say how to read a recording, and none is named", next: "add --tape FILE"}
 	}
-	if err := survey(); err != nil {
+	if err := survey(ctx); err != nil {
 		return err
 	}
 	s.report.judge(watch.Good)
@@ -66,7 +68,7 @@ func (s *surveying) run() error {
 }
 
 // ofOffice surveys all tapes of an office, and runs it.
-func (s *surveying) ofOffice() error {
+func (s *surveying) ofOffice(ctx context.Context) error {
 	office, err := s.office.open()
 	if err != nil {
 		return err
@@ -74,10 +76,11 @@ func (s *surveying) ofOffice() error {
 	if len(office.Tapes) == 0 {
 		return &unusable{where: s.office.found.name("office.list"), what: "no tape is seated in this office", next: "add a line `tape CHANNEL FILE \"LABEL\"`, or name a recording with --tape FILE"}
 	}
-	use, err := s.ran(office)
+	use, came, err := ranWith(ctx, office)
 	if err != nil {
 		return err
 	}
+	s.report.Run = came
 	for _, t := range office.Tapes {
 		s.report.add(loader.NewSurvey(t.Map, t.Recording.Layout, use), t.Recording, fmt.Sprintf("%q on %s", t.Label, t.Channel.Name))
 	}
@@ -85,7 +88,7 @@ func (s *surveying) ofOffice() error {
 }
 
 // ofFiles surveys single recordings.
-func (s *surveying) ofFiles() error {
+func (s *surveying) ofFiles(context.Context) error {
 	code, err := s.office.code()
 	if err != nil {
 		return err
@@ -110,5 +113,15 @@ func loadAll(rec *tape.Recording, code *order.Code) (*memory.Image, *loader.Map)
 	return loader.Place(slices.Concat(rec.Blocks, rec.Missing), code.Geometry)
 }
 
-// ranWith runs an office.
-func ranWith(*bringup.Office) (func(memory.Addr) loader.Use, error) { return nil, nil }
+// ranWith runs an office and tells what became of each word, and how the run ended.
+func ranWith(ctx context.Context, office *bringup.Office) (func(memory.Addr) loader.Use, *surveyRun, error) {
+	came, err := office.Run(ctx, bringup.Start{})
+	if err != nil {
+		return nil, nil, err
+	}
+	use := func(a memory.Addr) loader.Use {
+		did := came.Record.Use(a)
+		return office.Areas.Use(a, did&trail.Run != 0, did&trail.Read != 0)
+	}
+	return use, &surveyRun{Ending: came.Ending.String(), Orders: came.Orders, Seconds: float64(came.At) / float64(cpu.Second)}, nil
+}

@@ -15,6 +15,14 @@ import (
 type surveyReport struct {
 	heading
 	Tapes []surveyTape `json:"tapes"`
+	Run   *surveyRun   `json:"run,omitempty"` // what the uses of words rest on; absent where none was made
+}
+
+// A surveyRun is how a run ended: what it did not come to, it did not reach.
+type surveyRun struct {
+	Ending  string  `json:"ending"`
+	Orders  int64   `json:"orders"`
+	Seconds float64 `json:"seconds"` // of the machine
 }
 
 // A surveyTape is one recording.
@@ -154,5 +162,8 @@ func (r *surveyReport) print(w io.Writer) {
 		}
 		fmt.Fprintln(w, list.Safe(head))
 		t.survey.WriteText(w)
+	}
+	if r.Run != nil {
+		fmt.Fprintf(w, "The run: %s, after %.3f s of the machine's time and %d orders (decimal).\n", r.Run.Ending, r.Run.Seconds, r.Run.Orders)
 	}
 }
