@@ -66,9 +66,13 @@ var trials = []func(*env) *cobra.Command{
 		e.out.Flush()
 		<-c.Context().Done()
 		if len(words) > 0 { // deaf to the first interrupt
-			fmt.Fprintln(e.out, "heard")
-			e.out.Flush()
-			io.Copy(io.Discard, e.in)
+			for asked := bufio.NewScanner(e.in); ; {
+				fmt.Fprintln(e.out, "heard")
+				e.out.Flush()
+				if !asked.Scan() {
+					break
+				}
+			}
 		}
 		return c.Context().Err()
 	}),
@@ -240,8 +244,16 @@ func TestALostReportIsNoSuccess(t *testing.T) {
 	}
 }
 
+// A process is a trial in a process of its own.
+type process struct {
+	*exec.Cmd
+	in  io.Writer
+	out *bufio.Reader
+	err bytes.Buffer
+}
+
 // startTrial starts a trial in a process of its own and reads its first line.
-func startTrial(t *testing.T, args ...string) (*exec.Cmd, *bufio.Reader, *bytes.Buffer) {
+func startTrial(t *testing.T, args ...string) *process {
 	t.Helper()
 	self, err := os.Executable()
 	if err != nil {
@@ -250,60 +262,52 @@ func startTrial(t *testing.T, args ...string) (*exec.Cmd, *bufio.Reader, *bytes.
 	// The deadline only ends a test that hangs; nothing here waits for it.
 	ctx, cancel := context.WithTimeout(t.Context(), 1<<36)
 	t.Cleanup(cancel)
-	cmd := exec.CommandContext(ctx, self, args...)
-	cmd.Env = append(os.Environ(), childEnv+"=1")
-	var stderr bytes.Buffer
-	cmd.Stderr = &stderr
-	if _, err = cmd.StdinPipe(); err != nil {
+	p := &process{Cmd: exec.CommandContext(ctx, self, args...)}
+	p.Env = append(os.Environ(), childEnv+"=1")
+	p.Stderr = &p.err
+	if p.in, err = p.StdinPipe(); err != nil {
 		t.Fatal(err)
 	}
-	out, err := cmd.StdoutPipe()
+	out, err := p.StdoutPipe()
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := cmd.Start(); err != nil {
+	if err := p.Start(); err != nil {
 		t.Fatal(err)
 	}
-	lines := bufio.NewReader(out)
-	if line, err := lines.ReadString('\n'); line != "waiting\n" {
+	p.out = bufio.NewReader(out)
+	if line, err := p.out.ReadString('\n'); line != "waiting\n" {
 		t.Fatalf("first line %q, error %v; want \"waiting\"", line, err)
 	}
-	return cmd, lines, &stderr
+	return p
 }
 
 func TestInterrupt(t *testing.T) {
-	cmd, _, stderr := startTrial(t, "wait")
-	if err := cmd.Process.Signal(os.Interrupt); err != nil {
+	p := startTrial(t, "wait")
+	if err := p.Process.Signal(os.Interrupt); err != nil {
 		t.Fatal(err)
 	}
-	cmd.Wait()
-	if got := cmd.ProcessState.ExitCode(); got != exitStopped || stderr.String() != "coldstart: stopped by you before there was a result\n" {
-		t.Errorf("status %d, standard error %q; want %d and a sentence", got, stderr, exitStopped)
+	p.Wait()
+	if got := p.ProcessState.ExitCode(); got != exitStopped || p.err.String() != "coldstart: stopped by you before there was a result\n" {
+		t.Errorf("status %d, standard error %q; want %d and a sentence", got, &p.err, exitStopped)
 	}
 }
 
 func TestASecondInterruptEndsAtOnce(t *testing.T) {
-	cmd, lines, _ := startTrial(t, "wait", "deaf")
-	cmd.Process.Signal(os.Interrupt)
-	if line, err := lines.ReadString('\n'); line != "heard\n" {
+	p := startTrial(t, "wait", "deaf")
+	p.Process.Signal(os.Interrupt)
+	if line, err := p.out.ReadString('\n'); line != "heard\n" {
 		t.Fatalf("second line %q, error %v; want \"heard\"", line, err)
 	}
-	// The host's handling comes back at about the time of that line, so one more interrupt may still be swallowed.
-	ended := make(chan struct{})
-	go func() {
-		io.Copy(io.Discard, lines)
-		close(ended)
-	}()
-	for over := false; !over; {
-		cmd.Process.Signal(os.Interrupt)
-		select {
-		case <-ended:
-			over = true
-		default:
-		}
+	// The host's handling comes back at about the time of that line, so more interrupts may still be swallowed. The trial
+	// is asked after each whether it still lives: a storm of them would test the host instead.
+	for err := error(nil); err == nil; {
+		p.Process.Signal(os.Interrupt)
+		fmt.Fprintln(p.in)
+		_, err = p.out.ReadString('\n')
 	}
-	cmd.Wait()
-	if got := cmd.ProcessState.String(); got != "signal: interrupt" {
+	p.Wait()
+	if got := p.ProcessState.String(); got != "signal: interrupt" {
 		t.Errorf("ended by %q, want by the interrupt", got)
 	}
 }
