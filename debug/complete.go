@@ -1,0 +1,72 @@
+package debug
+
+import (
+	"slices"
+	"strings"
+)
+
+// Complete gives what the last word of a line may be completed to, as whole lines; none where nothing fits, and none in
+// the middle of a word that is none.
+func (s *Session) Complete(line string) []string {
+	at := strings.LastIndexByte(line, ' ') + 1
+	before, begun := strings.Fields(line[:at]), line[at:]
+	var all []string
+	for _, c := range s.choices(before) {
+		if strings.HasPrefix(c, begun) {
+			all = append(all, line[:at]+c)
+		}
+	}
+	return all
+}
+
+// choices are the words that may follow some others.
+func (s *Session) choices(before []string) []string {
+	if len(before) == 0 {
+		return names()
+	}
+	w, err := find(before[0])
+	if err != nil {
+		return nil
+	}
+	last := before[len(before)-1]
+	switch first := len(before) == 1; {
+	case w.name == "help" && first:
+		return names()
+	case w.name == "hold" && first:
+		return []string{"at"}
+	case w.name == "lift" && first:
+		return []string{"all"}
+	case (w.name == "key" || w.name == "look") && first:
+		return s.registers()
+	case w.name == "roll" && first:
+		return []string{"until", "within"}
+	case w.name == "roll" && last == "until":
+		return slices.Concat(s.goals(), s.registers(), []string{"here", "store", "lamp"})
+	case w.name == "roll" && len(before) > 2 && !slices.Contains(before, "within"):
+		return []string{"and", "or", "within"}
+	case (w.name == "jam" || w.name == "unjam") && first:
+		return s.jammable()
+	}
+	return nil
+}
+
+// names are all words of the desk.
+func names() []string {
+	var all []string
+	for _, w := range words {
+		all = append(all, w.name)
+	}
+	return all
+}
+
+// jammable are the words that the name of a place begins with.
+func (s *Session) jammable() []string {
+	all := []string{"store", "lamp"}
+	for _, a := range s.code.Geometry.Areas {
+		all = append(all, a.Name)
+	}
+	for _, l := range s.code.Lamps {
+		all = append(all, l.PlugIn)
+	}
+	return all
+}

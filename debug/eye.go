@@ -1,0 +1,140 @@
+package debug
+
+import (
+	"coldstart/cpu"
+	"coldstart/cpu/channel"
+	"coldstart/cpu/duplex"
+	"coldstart/debug/trail"
+	"coldstart/debug/watch"
+)
+
+// An eye is shown every order of the half: it keeps the record and the milestones, hears the teletypewriters, and pauses
+// the machine where a run is to end.
+type eye struct {
+	session *Session
+	half    *duplex.Half
+	record  *trail.Record
+	watcher *watch.Watcher
+	printed []paper
+	reached int // milestones told of
+
+	// Of the run in hand.
+	shown bool             // each order is printed
+	until *watch.Condition // nil: none
+	goal  goal
+	why   string // why the run is to end; "" where nothing ends it
+}
+
+// A paper is how many lines of a teletypewriter were heard.
+type paper struct {
+	device *channel.Teletypewriter
+	lines  int
+}
+
+// Observe takes note of an order done. It is called for each of millions, so what is rare is looked for by what every step
+// shows at once.
+func (e *eye) Observe(s *cpu.Step) {
+	e.record.Observe(s)
+	e.watcher.Observe(s)
+	if len(s.Writes) > 0 && e.half.Asked(s) {
+		e.rows(s)
+	}
+	if len(s.Exchanges) > 0 {
+		e.hear(s)
+	}
+	if e.shown {
+		e.session.showStep(s)
+	}
+	if n := len(e.watcher.Reached()); n > e.reached {
+		e.tell(n)
+	}
+	switch {
+	case e.why != "":
+		e.half.Machine.Pause()
+	case s.Trap != nil:
+		e.end(e.session.trapText(s.Trap))
+	case len(e.session.holds) > 0 && !s.Waiting:
+		e.atHold()
+	}
+	if e.until != nil && e.why == "" && e.until.Holds(e.half) {
+		e.end("met: " + e.until.String())
+	}
+}
+
+// end lets the run end, and says why.
+func (e *eye) end(why string) {
+	e.why = why
+	e.half.Machine.Pause()
+}
+
+// atHold ends the run where the next order has a hold on it.
+func (e *eye) atHold() {
+	next := e.half.Machine.Place()
+	for i := range e.session.holds {
+		if h := &e.session.holds[i]; h.at == next {
+			h.met++
+			e.end(e.session.holdText(h))
+			return
+		}
+	}
+}
+
+// rows tells of the lamp rows that an order wrote.
+func (e *eye) rows(s *cpu.Step) {
+	for i := range s.Writes {
+		if row, ok := e.half.Panel.Row(s.Writes[i].Addr); ok {
+			e.watcher.Lamps(s.At, e.half.Line(row))
+		}
+	}
+	if e.goal.chased(e.watcher, s.Done) {
+		e.end("the chase is seen")
+	}
+}
+
+// lamps tells of every lamp row as it is now: power came up, or a person altered something.
+func (e *eye) lamps() {
+	for _, row := range e.half.Panel.Rows() {
+		e.watcher.Lamps(e.half.Machine.Now(), e.half.Line(row))
+	}
+}
+
+// hear prints the lines that teletypewriters have been sent the end of.
+func (e *eye) hear(s *cpu.Step) {
+	for i := range s.Exchanges {
+		a := s.Exchanges[i].Action
+		if a.Verb != cpu.Send {
+			continue
+		}
+		t, ok := e.half.Rack.Device(a.Code).(*channel.Teletypewriter)
+		if !ok {
+			continue
+		}
+		for p := e.paper(t); p.lines < t.Len() && t.Line(p.lines).Ended; p.lines++ {
+			line := t.Line(p.lines)
+			e.session.say("%s prints: %s", e.session.channel(a.Code), line.Text())
+			e.watcher.Printed(line.Done, line.Text())
+		}
+	}
+}
+
+// paper is how much of a teletypewriter was heard.
+func (e *eye) paper(t *channel.Teletypewriter) *paper {
+	for i := range e.printed {
+		if e.printed[i].device == t {
+			return &e.printed[i]
+		}
+	}
+	e.printed = append(e.printed, paper{device: t})
+	return &e.printed[len(e.printed)-1]
+}
+
+// tell prints the milestones reached up to n, and ends a run that waits for one of them.
+func (e *eye) tell(n int) {
+	for _, r := range e.watcher.Reached()[e.reached:n] {
+		e.session.say("%v  %s", r.At, r.Sentence)
+		if r.Milestone == e.goal.milestone {
+			e.end("reached: " + r.Name)
+		}
+	}
+	e.reached = n
+}

@@ -1,0 +1,85 @@
+package debug
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"coldstart/cpu/jam"
+)
+
+// jam makes a place fail from now on.
+func (s *Session) jam(args []string) error {
+	j, err := jam.Parse(s.code, strings.Join(args, " "))
+	if err != nil {
+		return err
+	}
+	if slices.ContainsFunc(s.jams, func(other jam.Jam) bool { return other.String() == j.String() }) {
+		s.say("%s is jammed so already", j)
+		return nil
+	}
+	if err := j.Put(s.half); err != nil {
+		return err
+	}
+	s.jams = append(s.jams, j)
+	s.eye.lamps()
+	s.noted("jam %s", j)
+	return nil
+}
+
+// listJams lists the jams.
+func (s *Session) listJams([]string) error {
+	if len(s.jams) == 0 {
+		s.say("no jams; `help jam` shows how one is put in")
+	}
+	for i, j := range s.jams {
+		s.say("%d  %s; %s", i+1, j, j.Effect(s.half))
+	}
+	return nil
+}
+
+// unjam makes a jammed place good again.
+func (s *Session) unjam(args []string) error {
+	i, err := s.findJam(strings.Join(args, " "))
+	if err != nil {
+		return err
+	}
+	j := s.jams[i]
+	if err := j.Lift(s.half); err != nil {
+		return err
+	}
+	s.jams = slices.Delete(slices.Clone(s.jams), i, i+1)
+	s.eye.lamps()
+	s.noted("unjam %s", j)
+	return nil
+}
+
+// findJam is the index of the jam that a person means: by its number in the list, by its text, or by its place alone.
+func (s *Session) findJam(text string) (int, error) {
+	if len(s.jams) == 0 {
+		return 0, fmt.Errorf("there is no jam to take out")
+	}
+	if n, err := count(text); err == nil {
+		if n > int64(len(s.jams)) {
+			return 0, fmt.Errorf("there is no jam %d: `jams` lists %s", n, counted(int64(len(s.jams)), "jam"))
+		}
+		return int(n) - 1, nil
+	}
+	// A place is named as in a jam, its value left out: whichever value it is jammed at is meant.
+	var wrong error
+	for _, value := range []string{"", " = 0", " = 1", " dark", " lit"} {
+		j, err := jam.Parse(s.code, text+value)
+		if err != nil {
+			wrong = err
+			continue
+		}
+		if i := slices.IndexFunc(s.jams, func(other jam.Jam) bool { return other.String() == j.String() }); i >= 0 {
+			return i, nil
+		}
+		wrong = nil
+	}
+	if wrong != nil {
+		return 0, wrong
+	}
+	return 0, fmt.Errorf("%s has no jam: `jams` lists them", text)
+}

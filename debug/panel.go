@@ -1,0 +1,60 @@
+package debug
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"coldstart/cpu/order"
+	"coldstart/cpu/panel"
+)
+
+// panel shows registers, flip-flops, time and the last trap.
+func (s *Session) panel([]string) error {
+	m := s.half.Machine
+	s.values("", func(r *order.Register) bool { return !r.FlipFlop })
+	s.values("", func(r *order.Register) bool { return r.FlipFlop })
+	s.say("time %v, %s done, %s at %s", m.Now(), counted(m.Orders(), "order"), s.state(), s.addr(m.Place()))
+	if t := m.LastTrap(); t != nil {
+		s.say("last %s", s.trapText(t))
+	} else {
+		s.say("no trap so far")
+	}
+	return nil
+}
+
+// values prints the registers of one sort, a few a line.
+func (s *Session) values(line string, sort func(*order.Register) bool) {
+	const columns = 80
+	for _, r := range s.code.Registers {
+		if !sort(r) {
+			continue
+		}
+		cell := r.Name + " " + s.code.Geometry.Style.Word(s.half.Machine.Value(r), r.Width)
+		switch {
+		case line == "":
+			line = cell
+		case len(line)+3+len(cell) > columns:
+			s.say("%s", line)
+			line = cell
+		default:
+			line += "   " + cell
+		}
+	}
+	if line != "" {
+		s.say("%s", line)
+	}
+}
+
+// lamps shows the lamp rows.
+func (s *Session) lamps([]string) error {
+	p := s.half.Picture()
+	p.Lines = slices.DeleteFunc(p.Lines, func(l panel.Line) bool { return l.Register != nil })
+	if len(p.Lines) == 0 {
+		return fmt.Errorf("the machine file has no lamp rows: `panel` shows the registers")
+	}
+	for line := range strings.Lines(p.String()) {
+		s.say("%s", strings.TrimRight(line, "\n"))
+	}
+	return nil
+}

@@ -1,0 +1,144 @@
+// Package debug is the desk: a Session carries out the words a person types at it on one half of a machine, order by order
+// or at full speed, and says what happened. It owns no terminal and no file; package repl brings the lines to it.
+package debug
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"coldstart/cpu/duplex"
+	"coldstart/cpu/jam"
+	"coldstart/cpu/order"
+	"coldstart/debug/trail"
+	"coldstart/debug/watch"
+	"coldstart/loader/list"
+	"coldstart/memory"
+)
+
+// A Setup is what a Session starts from.
+type Setup struct {
+	Half  *duplex.Half  // as it is to be found: started, or with its power off
+	Image *memory.Image // where the words in store came from; nil where nobody knows
+	Plan  *watch.Plan   // chases and milestones to wait for; nil: none
+	Jams  []jam.Jam     // those in the half already
+	Out   io.Writer     // everything the desk says
+	Stop  func() bool   // asked now and then while the machine runs: true ends the run; nil: never
+}
+
+// A Session carries out desk words on one half; it owns no terminal. Nothing typed at it ends it but `leave`.
+type Session struct {
+	half    *duplex.Half
+	code    *order.Code
+	out     io.Writer
+	stop    func() bool
+	eye     *eye
+	plan    *watch.Plan // never nil
+	holds   []hold      // in the order they were set
+	lastNo  int         // number of the hold set last
+	jams    []jam.Jam
+	notes   []note
+	keyed   map[memory.Addr]int64 // orders done when a person last altered a word
+	longest int                   // words of the longest order
+	left    bool
+}
+
+// New makes a session and lets it watch the half from here on.
+func New(setup Setup) *Session {
+	h := setup.Half
+	s := &Session{
+		half: h, code: h.Machine.Code(), out: setup.Out, stop: setup.Stop, plan: setup.Plan, jams: setup.Jams,
+		keyed: map[memory.Addr]int64{}, longest: 1,
+	}
+	if s.stop == nil {
+		s.stop = func() bool { return false }
+	}
+	if s.plan == nil {
+		s.plan = new(watch.Plan)
+	}
+	for _, o := range s.code.Orders {
+		s.longest = max(s.longest, o.Length())
+	}
+	record := trail.New(s.code, setup.Image)
+	s.eye = &eye{session: s, half: h, record: record}
+	s.eye.watcher = watch.New(s.plan, func(a memory.Addr) memory.Origin { return record.Whence(a).Origin })
+	s.eye.lamps()
+	h.Machine.Observe(s.eye)
+	return s
+}
+
+// longestLine is how many bytes a line typed at the desk may have; what is longer was not meant to be typed.
+const longestLine = 4000
+
+// Do carries out one line: a word and what belongs to it. An empty line, or a remark after #, does nothing. The error is
+// one sentence about the line, or a *watch.ConditionError; the session lives on.
+func (s *Session) Do(line string) error {
+	if len(line) > longestLine {
+		return fmt.Errorf("a line of %d bytes: a line at the desk has at most %d", len(line), longestLine)
+	}
+	words := strings.Fields(line)
+	if len(words) == 0 || strings.HasPrefix(words[0], "#") {
+		return nil
+	}
+	w, err := find(words[0])
+	if err != nil {
+		return err
+	}
+	args := words[1:]
+	switch {
+	case len(args) < w.least:
+		return fmt.Errorf("something is missing after %s: write it as `%s`", w.name, w.usage())
+	case w.most >= 0 && len(args) > w.most:
+		return fmt.Errorf("%q is one word too many: write it as `%s`", args[w.most], w.usage())
+	}
+	return w.do(s, args)
+}
+
+// Left tells whether `leave` was said.
+func (s *Session) Left() bool { return s.left }
+
+// Prompt is what stands before a line to be typed: the half, the place of the next order, and what the machine does.
+func (s *Session) Prompt() string {
+	return fmt.Sprintf("%s %s %s> ", list.Safe(s.half.Name), s.addr(s.half.Machine.Place()), s.state())
+}
+
+// Welcome says what stands on the desk and what to type first.
+func (s *Session) Welcome() {
+	g := &s.code.Geometry
+	s.say("Half %s, %s, %s at %s. Addresses and words are %s, counts and times decimal.",
+		s.half.Name, s.code.Name, s.state(), s.addr(s.half.Machine.Place()), g.Style.Name())
+	s.say("Type `take 5` to do five orders; `help` lists the words; `leave` ends.")
+}
+
+// state is what the machine does, in a word.
+func (s *Session) state() string {
+	switch m := s.half.Machine; {
+	case m.Halted() && m.Waiting():
+		return "standing"
+	case m.Halted():
+		return "halted"
+	case m.Waiting():
+		return "waiting"
+	}
+	return "held"
+}
+
+// say prints one line. Whatever it is made of, it is made fit for a terminal.
+func (s *Session) say(format string, args ...any) {
+	fmt.Fprintln(s.out, list.Safe(fmt.Sprintf(format, args...)))
+}
+
+// errStands is what is said to whoever wants a machine that stands still to go on.
+func (s *Session) errStands() error {
+	m := s.half.Machine
+	what := "the machine is halted"
+	if m.Waiting() {
+		what = "the machine stands in an order that waits for what nothing will bring"
+	}
+	if t := m.LastTrap(); t != nil && !m.Waiting() {
+		what += fmt.Sprintf(" after trap %s", t.Kind.Name)
+	}
+	return errors.New(what + fmt.Sprintf(": `panel` shows how it stands, and `key %s ADDRESS` lets it run from an address",
+		s.code.Counter.Name))
+}

@@ -1,0 +1,165 @@
+package debug
+
+import (
+	"fmt"
+	"strings"
+
+	"coldstart/loader/list"
+)
+
+// A word is something a person can say at the desk.
+type word struct {
+	name        string
+	part        string   // of the help that it is listed in
+	follows     string   // what is typed after it
+	least, most int      // how many words that may be; -1: any number
+	purpose     string   // in a line
+	more        []string // lines of help beyond that
+	example     string   // true on any machine once filled in, see fill
+	do          func(s *Session, args []string) error
+}
+
+// usage is how the word is written.
+func (w *word) usage() string { return strings.TrimSpace(w.name + " " + w.follows) }
+
+// The parts of the help.
+const (
+	running  = "Let the machine run"
+	looking  = "Look at it"
+	altering = "Alter it"
+	asking   = "Ask what was done"
+	ending   = "The desk"
+)
+
+var parts = []string{running, looking, altering, asking, ending}
+
+// words is every word of the desk, in the order that help lists them. It is made once, when the package is loaded, and
+// not a literal because help itself reads it.
+var words []*word
+
+func init() {
+	words = []*word{
+		{"take", running, "[N]", 0, 1, "do one order, or N orders, and show what each did",
+			[]string{"Of more than 20 orders only the last 5 are shown. It stops early at a hold, a trap or a halt."}, "take 5", (*Session).take},
+		{"roll", running, "[until CONDITION|chase|MILESTONE] [within N s|ms|us|orders]", 0, -1, "run on until something stops it",
+			[]string{
+				"It stops at a hold, a trap or a halt, and at its limit: " + defaultLimit() + ", unless `within` says otherwise.",
+				"A condition compares registers, flip-flops, `here`, `store ADDRESS`, `lamp NAME` and numbers with = /= < <= > >=,",
+				"joined by `and` and `or`.",
+			}, "roll until {register} /= {register-value} within 1000 orders", (*Session).roll},
+		{"hold", running, "at ADDRESS", 2, 2, "stop before the order at an address", nil, "hold at {here}", (*Session).hold},
+		{"holds", running, "", 0, 0, "list the holds", nil, "holds", (*Session).listHolds},
+		{"lift", running, "N|all", 1, 1, "take a hold away", []string{"`holds` shows their numbers."}, "lift all", (*Session).lift},
+		{"look", looking, "ADDRESS[-ADDRESS]|REGISTER", 1, 1, "show words of store, as seen and as stored, or a register", nil,
+			"look {store}-{store-end}", (*Session).look},
+		{"panel", looking, "", 0, 0, "show registers, flip-flops, time, and the last trap", nil, "panel", (*Session).panel},
+		{"lamps", looking, "", 0, 0, "show the lamps: @ is lit, a point is dark", nil, "lamps", (*Session).lamps},
+		{"recite", looking, "[ADDRESS [N]]", 0, 2, "list store as orders, from here or from an address",
+			[]string{"Without N it lists 8; > stands before the next order to be done."}, "recite {here} 4", (*Session).recite},
+		{"key", altering, "ADDRESS|REGISTER WORD", 2, 2, "alter a word of the simulated store, or a register; noted in the trail",
+			[]string{"Altering the counter lets a halted machine run from there."}, "key {store} {word}", (*Session).key},
+		{"jam", altering, "PLACE = 0|1 or PLACE dark|lit", 2, -1, "make a place fail from now on", nil, "jam {jam}", (*Session).jam},
+		{"jams", altering, "", 0, 0, "list the jams, and what each has done so far", nil, "jams", (*Session).listJams},
+		{"unjam", altering, "N|PLACE", 1, -1, "make a jammed place good again", []string{"`jams` shows their numbers."}, "unjam 1", (*Session).unjam},
+		{"trail", asking, "[N]", 0, 1, "list the last orders done, and what was altered between them",
+			[]string{"Without N it lists 20; 512 are remembered."}, "trail 5", (*Session).trail},
+		{"whence", asking, "ADDRESS", 1, 1, "tell who wrote a word last, and where it came from", nil, "whence {here}", (*Session).whence},
+		{"note", asking, "[TEXT]", 0, -1, "write a note into the trail, or list the notes", nil, "note lamp 6 flickered here", (*Session).note},
+		{"help", ending, "[WORD]", 0, 1, "list the words, or explain one", nil, "help roll", (*Session).help},
+		{"leave", ending, "", 0, 0, "end the session", []string{"The machine is gone with it: nothing is kept."}, "leave", (*Session).leave},
+	}
+}
+
+// find is the word typed, or the only one that begins so.
+func find(typed string) (*word, error) {
+	var begin []*word
+	var names, fits []string
+	for _, w := range words {
+		if w.name == typed {
+			return w, nil
+		}
+		if strings.HasPrefix(w.name, typed) {
+			begin, fits = append(begin, w), append(fits, w.name)
+		}
+		names = append(names, w.name)
+	}
+	if len(begin) == 1 {
+		return begin[0], nil
+	}
+	if len(begin) > 1 {
+		return nil, fmt.Errorf("%q could be %s: type one more letter", typed, strings.Join(fits, ", "))
+	}
+	if near := list.Nearest(typed, names); near != "" {
+		return nil, fmt.Errorf("there is no word %q at the desk; the nearest is %q, and `help` lists them", typed, near)
+	}
+	return nil, fmt.Errorf("there is no word %q at the desk; `help` lists them", typed)
+}
+
+// help lists the words, or explains one.
+func (s *Session) help(args []string) error {
+	if len(args) == 1 {
+		w, err := find(args[0])
+		if err != nil {
+			return err
+		}
+		s.say("%s", w.usage())
+		s.say("  %s", w.purpose)
+		for _, line := range w.more {
+			s.say("  %s", line)
+		}
+		s.say("  Example: %s", s.fill(w.example))
+		return nil
+	}
+	for _, part := range parts {
+		s.say("%s:", part)
+		for _, w := range words {
+			if w.part == part {
+				s.say("  %-8s%s", w.name, w.purpose)
+			}
+		}
+	}
+	s.say("A word may be cut short where its beginning fits no other. `help WORD` shows how it is written, with an example.")
+	s.say("Addresses and words are %s, counts and times decimal.", s.code.Geometry.Style.Name())
+	s.say("Type first: take 5%s", s.next())
+	return nil
+}
+
+// next is what to type after the first orders: where there is something to wait for, that.
+func (s *Session) next() string {
+	if len(s.plan.Chases) > 0 {
+		return "    and then: roll until chase"
+	}
+	return "    and then: roll within 1000 orders"
+}
+
+// leave ends the session.
+func (s *Session) leave([]string) error {
+	s.left = true
+	return nil
+}
+
+// fill puts addresses, words and names of this machine into an example.
+func (s *Session) fill(example string) string {
+	g := &s.code.Geometry
+	at, end := s.writable()
+	width := g.Width
+	bit := g.Style.Bit(0, width)
+	if a := g.Area(at); a != nil {
+		width, bit = a.Width, g.Style.Bit(0, a.Width)
+	}
+	r := s.code.Counter
+	for _, other := range s.code.Registers {
+		if !other.FlipFlop && other != s.code.Counter {
+			r = other
+			break
+		}
+	}
+	return strings.NewReplacer(
+		"{here}", s.addr(s.half.Machine.Place()),
+		"{store}", s.addr(at), "{store-end}", s.addr(end),
+		"{word}", g.Style.Word(0, width),
+		"{register-value}", g.Style.Word(s.half.Machine.Value(r), r.Width),
+		"{register}", r.Name,
+		"{jam}", fmt.Sprintf("store %s bit %s = 1", s.addr(at), bit),
+	).Replace(example)
+}
