@@ -33,7 +33,8 @@ type Machine struct {
 
 	observer Observer
 	step     Step
-	known    []bool // registers that something has set, while observed
+	known    []bool         // registers that something has set, while observed
+	fetched  [1]memory.Word // the word of an order that may turn out to be none
 }
 
 // New makes a machine with its power off: registers hold values made from the fill, as store does, and Boot starts it.

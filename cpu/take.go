@@ -76,6 +76,10 @@ func (m *Machine) rest() {
 // made from are what the machine sees there.
 func (m *Machine) fetch(place memory.Addr) (*plan.Bound, bool) {
 	w, st := m.bus.Read(place)
+	if m.observer != nil {
+		m.fetched[0] = w
+		m.step.Words = m.fetched[:]
+	}
 	if st != 0 && m.doubtfulRead(place, st) {
 		return nil, false
 	}

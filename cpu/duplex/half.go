@@ -56,6 +56,13 @@ func (h *Half) Asked(s *cpu.Step) bool {
 // Picture is the lamps as they are now, each row with what was asked of it as far as Asked was told.
 func (h *Half) Picture() panel.Picture { return h.Panel.Picture(h.source()) }
 
+// Lamps draws the lamp rows as they are now.
+func (h *Half) Lamps() string {
+	s := h.source()
+	s.Register = nil
+	return h.Panel.Picture(s).String()
+}
+
 // Line is one lamp row as it is now.
 func (h *Half) Line(row panel.Row) panel.Line {
 	seen := h.Seen(row.Addr)

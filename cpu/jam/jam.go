@@ -49,13 +49,16 @@ func (c cell) lift(h *duplex.Half, value int) error { return h.Store.Unjam(c.add
 // effect counts reads of the word, not of the cell: a word is read whole.
 func (c cell) effect(h *duplex.Half) string {
 	reads, altered := h.Store.JamReads(c.addr)
+	_, lamps := h.Panel.Row(c.addr)
 	switch {
+	case reads == 0 && lamps:
+		return "no order read its word; what it changed is in the lamp rows"
 	case reads == 0:
 		return "its word was never read, so it changed nothing"
 	case altered == 0:
-		return fmt.Sprintf("its word was read %d times and always held that value anyway, so it changed nothing", reads)
+		return fmt.Sprintf("its word was read (%d times) and held that value anyway, so it changed nothing", reads)
 	}
-	return fmt.Sprintf("its word was read %d times; %d times it changed what was seen", reads, altered)
+	return fmt.Sprintf("reads of its word: %d, changed by it: %d", reads, altered)
 }
 
 // A lampBit is one bit of a lamp driver, in the rows from first to last.

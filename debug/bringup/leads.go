@@ -66,7 +66,7 @@ func (t teller) stopped(p *Report) {
 		return
 	}
 	at := last[0].Place
-	if loop, ok := t.record.Loop(); ok && p.Ending != Halted {
+	if loop, ok := t.record.Loop(); ok && t.turning(p.Ending) {
 		p.LookAt = append(p.LookAt, fmt.Sprintf("the loop at %s%s", t.span(loop.Places), and(t.asked(loop))))
 		at = loop.Places[0]
 	} else {

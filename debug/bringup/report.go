@@ -1,6 +1,8 @@
 package bringup
 
 import (
+	"fmt"
+
 	"coldstart/cpu"
 	"coldstart/cpu/duplex"
 	"coldstart/debug/trail"
@@ -54,6 +56,8 @@ type Report struct {
 	Tape       []string // what is wrong on the tapes
 	LookAt     []string
 	ToSettle   []string
+	Fills      []uint64 // of the runs made
+	Agreed     string   // whether runs with different fills came to the same; "" where one run was made
 
 	Record *trail.Record
 	Half   *duplex.Half
@@ -98,4 +102,27 @@ func (r *run) verdict(p *Report) watch.Verdict {
 		return watch.Good
 	}
 	return r.watcher.Verdict(r.half.Machine.Now())
+}
+
+// Shown is what shows that a milestone was reached, in a few words: an address, a lamp row, or a printed line.
+func (p *Report) Shown(m watch.Reached) string {
+	g := &p.office.Code.Geometry
+	last := m.Evidence[len(m.Evidence)-1]
+	switch {
+	case m.Prints():
+		return last.Text
+	case len(m.Evidence) > 1:
+		return fmt.Sprintf("%s by the order at %s", g.Style.Addr(m.Evidence[0].Place, g.AddrBits), g.Style.Addr(last.Place, g.AddrBits))
+	}
+	return g.Style.Addr(last.Place, g.AddrBits)
+}
+
+// Awaiting names the milestone reached that waited for a chase; "" where there is none.
+func (p *Report) Awaiting(c *watch.Chase) string {
+	for _, m := range p.Milestones {
+		if m.Awaits(c) {
+			return m.Name
+		}
+	}
+	return ""
 }

@@ -15,12 +15,17 @@ func (t teller) stop(e Ending) []string {
 		a := *t.concerned(trap)
 		lines = append(lines, fmt.Sprintf("%s: %s", t.addr(a), t.writer(a, t.record.Whence(a))))
 	}
-	if e != Halted && (e != Trapped || t.byTimer(m.LastTrap())) {
+	if t.turning(e) {
 		if loop := t.loop(); loop != "" {
 			lines = append(lines, loop)
 		}
 	}
 	return append(lines, t.drives()...)
+}
+
+// turning tells whether the loop the machine was in is what matters: it did not stop by itself, or a timer stopped it.
+func (t teller) turning(e Ending) bool {
+	return e != Halted && (e != Trapped || t.byTimer(t.half.Machine.LastTrap()))
 }
 
 // reason is what the machine itself shows.

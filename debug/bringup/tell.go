@@ -33,10 +33,10 @@ func (t teller) word(a memory.Addr, w memory.Word) string {
 }
 
 // origin names where a word came from, "" where nobody knows.
-func origin(o memory.Origin, blockName func(int) string) string {
+func (t teller) origin(o memory.Origin) string {
 	switch o.Kind {
 	case memory.Tape:
-		return fmt.Sprintf("tape %s block %s word %d", list.Safe(o.File), blockName(o.Block), o.Word)
+		return t.office.block(o)
 	case memory.Wired:
 		return fmt.Sprintf("wired store, %s line %d", list.Safe(o.File), o.Block)
 	case memory.Typed:
@@ -45,15 +45,18 @@ func origin(o memory.Origin, blockName func(int) string) string {
 	return ""
 }
 
-// origin names where a word came from.
-func (t teller) origin(o memory.Origin) string {
-	name := func(n int) string { return fmt.Sprint(n) }
-	for _, tp := range t.office.Tapes {
-		if len(tp.Recording.Blocks) > 0 && tp.Recording.Blocks[0].File == o.File {
-			name = tp.Recording.Layout.BlockName
+// block names a word of a tape, in the numbers of its layout.
+func (o *Office) block(from memory.Origin) string {
+	block, word := fmt.Sprint(from.Block), "of its head or sum"
+	for _, t := range o.Tapes {
+		if bs := t.Recording.Blocks; len(bs) > 0 && bs[0].File == from.File {
+			block = t.Recording.Layout.BlockName(from.Block)
 		}
 	}
-	return origin(o, name)
+	if from.Word >= 0 {
+		word = o.Code.Geometry.Style.Number(uint64(from.Word))
+	}
+	return fmt.Sprintf("tape %s block %s word %s", list.Safe(from.File), block, word)
 }
 
 // writer says who wrote a word last.
@@ -100,7 +103,7 @@ func (t teller) order(e trail.Entry) string {
 		return "(no word could be fetched)"
 	}
 	text, _ := t.office.Code.Recite(e.Place, words)
-	if e.Order == nil {
+	if e.Trap != nil && e.Trap.Kind.Name == "undefined" {
 		text += "   (no order reads this word)"
 	}
 	return text
@@ -190,11 +193,20 @@ func (t teller) registers(lines []*order.Stmt) string {
 		for _, e := range s.Targets {
 			if e.Op == "register" && e.Index != t.office.Code.Counter.Number {
 				r := t.office.Code.Registers[e.Index]
-				all = append(all, fmt.Sprintf("%s = %s", r.Name, t.office.Code.Geometry.Style.Word(t.half.Machine.Value(r), r.Width)))
+				all = append(all, r.Name+" = "+t.value(r))
 			}
 		}
 	}
 	return strings.Join(all, ", ")
+}
+
+// value writes what a register holds; one as wide as an address is taken to hold one.
+func (t teller) value(r *order.Register) string {
+	w := t.half.Machine.Value(r)
+	if r.Width == t.office.Code.Geometry.AddrBits {
+		return t.addr(memory.Addr(w))
+	}
+	return t.office.Code.Geometry.Style.Word(w, r.Width)
 }
 
 // loop words the loop the machine was turning in; "" where there is none.

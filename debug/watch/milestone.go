@@ -67,6 +67,12 @@ func (m *Milestone) sentence(addr func(memory.Addr) string) string {
 	return fmt.Sprintf("held %v within %s", m.time, strings.Join(all, ", "))
 }
 
+// Awaits is whether the milestone is that the chase is seen.
+func (m *Milestone) Awaits(c *Chase) bool { return m.kind == chases && m.chase == c }
+
+// Prints is whether the milestone is a line printed.
+func (m *Milestone) Prints() bool { return m.kind == prints }
+
 // A Reached is a milestone reached, and what shows it.
 type Reached struct {
 	*Milestone

@@ -1,0 +1,108 @@
+package cli
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"coldstart/cpu"
+	"coldstart/cpu/jam"
+	"coldstart/debug/bringup"
+	"coldstart/debug/watch"
+)
+
+// newBringup makes the command that starts an office and says how far it gets.
+func newBringup(e *env) *cobra.Command {
+	b := &bringupRun{env: e}
+	c := &cobra.Command{
+		Use:     "bringup",
+		Short:   "start an office and say how far it gets",
+		GroupID: bench,
+		Long: `The half is powered up with its tapes seated, and runs by the order code of the machine file until the office's last
+milestone is reached, or until it can come to nothing more. GOOD needs every required milestone and every chase of
+the office's chase list, and the same again with unwritten store holding something else. A trap, a halt, or a loop
+that nothing can end is TROUBLE. A limit reached while the machine is still running is UNDECIDED.`,
+		Example: "  coldstart bringup                 boot the office in this folder, or the training office\n" +
+			"  coldstart bringup --jam 'ST0 U07 @000760 = 0'\n" +
+			"  coldstart bringup --machine my.machine --image my.words --start 1000 --until 'A = 12'",
+		Args: takes(0, 0, "no words, only options"),
+		RunE: func(c *cobra.Command, _ []string) error { return b.run(c.Context()) },
+	}
+	b.start = e.takesStart(c)
+	c.Flags().StringVar(&b.until, "until", "", "end when this `CONDITION` holds, such as 'store 001000 /= 0'; then that is GOOD")
+	c.Flags().StringVar(&b.within, "within", "", "end after this much simulated `TIME` (10 s) or so many orders (5000000 orders) at the latest")
+	return c
+}
+
+// A bringupRun is one run of bringup.
+type bringupRun struct {
+	env    *env
+	start  *startOption
+	until  string
+	within string
+}
+
+// otherFill is what unwritten store holds in the second run of a GOOD one; any other seed would do.
+const otherFill = 0x5EED
+
+// run brings the office up, a GOOD one twice.
+func (b *bringupRun) run(ctx context.Context) error {
+	o, err := b.start.load()
+	if err != nil {
+		return err
+	}
+	s, jams, err := b.start.begin(o)
+	if err != nil {
+		return err
+	}
+	if s.Limits, err = readLimits(b.within); err != nil {
+		return err
+	}
+	if b.until != "" {
+		if s.Until, err = watch.ParseCondition(o.Code, b.until); err != nil {
+			return &unusable{where: "--until", what: err.Error(), next: "compare a register, a flip-flop, `store ADDRESS` or a lamp with a number"}
+		}
+	}
+	if o.Plan == nil && s.Until == nil && b.within == "" {
+		fmt.Fprintf(b.env.err, "nothing is expected of this run: it ends at a trap, a halt, or after %v; --until CONDITION says what to wait for\n",
+			cpu.Time(bringup.DefaultTime))
+	}
+	report, err := o.BringUp(ctx, s, s.Fill^otherFill)
+	if err != nil {
+		return err
+	}
+	return b.env.show("bringup", newBringupReport(o, report, jams))
+}
+
+// readLimits reads `10 s`, `10s`, `5000000 orders`; "" gives the defaults.
+func readLimits(text string) (bringup.Limits, error) {
+	var l bringup.Limits
+	if text == "" {
+		return l, nil
+	}
+	digits := strings.TrimRight(text, " abcdefghijklmnopqrstuvwxyz")
+	unit := strings.TrimSpace(text[len(digits):])
+	digits = strings.TrimSpace(digits)
+	var err error
+	if unit == "orders" || unit == "order" {
+		l.Orders, err = strconv.ParseInt(digits, 10, 64)
+	} else {
+		l.Time, err = cpu.ParseTime(digits, unit)
+	}
+	if err != nil || l.Orders < 0 || l.Orders+int64(l.Time) == 0 {
+		return l, &unusable{where: "--within " + text, what: "this is no time and no number of orders", next: "write it like `10 s`, `250 ms` or `5000000 orders`, more than none"}
+	}
+	return l, nil
+}
+
+// told is a jam and what it did, for whoever put it in.
+func told(jams []jam.Jam, r *bringup.Report) []jamReport {
+	all := []jamReport{}
+	for _, j := range jams {
+		all = append(all, jamReport{Place: j.String(), Effect: j.Effect(r.Half)})
+	}
+	return all
+}

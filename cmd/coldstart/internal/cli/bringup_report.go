@@ -1,0 +1,200 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+
+	"coldstart/cpu"
+	"coldstart/cpu/jam"
+	"coldstart/debug/bringup"
+	"coldstart/debug/watch"
+	"coldstart/loader/list"
+	"coldstart/memory"
+)
+
+// A bringupReport is what bringup found.
+type bringupReport struct {
+	heading
+	Office     string            `json:"office"`
+	Machine    string            `json:"machine"`
+	Ending     string            `json:"ending"`
+	ClockPS    int64             `json:"clock_ps"`
+	Orders     int64             `json:"orders"`
+	Place      addressReport     `json:"place"`
+	Milestones []milestoneReport `json:"milestones"`
+	Missing    []string          `json:"missing"`
+	Chases     []chaseReport     `json:"chases"`
+	Printed    []printedReport   `json:"printed"`
+	Registers  []registerReport  `json:"registers"`
+	Stop       []string          `json:"stop"`
+	LastOrders []string          `json:"last_orders"`
+	Misread    []string          `json:"misread"`
+	Unwritten  []string          `json:"unwritten"`
+	Tape       []string          `json:"tape"`
+	Jams       []jamReport       `json:"jams"`
+	Fills      []uint64          `json:"fills"`
+	Agreed     string            `json:"fills_agree"`
+	Lamps      string            `json:"lamps"`
+}
+
+// An addressReport is an address as a number and as the machine's handbook writes it.
+type addressReport struct {
+	Number uint64 `json:"number"`
+	Text   string `json:"text"`
+}
+
+// A milestoneReport is a milestone reached.
+type milestoneReport struct {
+	Name     string `json:"name"`
+	Sentence string `json:"sentence"`
+	ClockPS  int64  `json:"clock_ps"`
+	Evidence string `json:"evidence"`
+
+	clock string
+}
+
+// A chaseReport is what became of a chase.
+type chaseReport struct {
+	Name    string `json:"name"`
+	Verdict string `json:"verdict"`
+	Seen    string `json:"seen"`
+	Cause   string `json:"cause,omitempty"`
+	Laps    int    `json:"laps"`
+
+	began     string
+	milestone string // the one that waits for it
+}
+
+// A printedReport is a line that a teletypewriter printed.
+type printedReport struct {
+	Channel string `json:"channel"`
+	ClockPS int64  `json:"clock_ps"`
+	Text    string `json:"text"`
+
+	clock string
+}
+
+// A registerReport is what a register holds at the end.
+type registerReport struct {
+	Name   string `json:"name"`
+	Number uint64 `json:"number"`
+	Text   string `json:"text"`
+}
+
+// A jamReport is a fault put in, and what it did.
+type jamReport struct {
+	Place  string `json:"place"`
+	Effect string `json:"effect"`
+}
+
+// newBringupReport puts what a run came to into a report.
+func newBringupReport(o *bringup.Office, r *bringup.Report, jams []jam.Jam) *bringupReport {
+	g := &o.Code.Geometry
+	addr := func(a memory.Addr) addressReport { return addressReport{uint64(a), g.Style.Addr(a, g.AddrBits)} }
+	b := &bringupReport{
+		Office: o.Name, Machine: o.Code.Name, Ending: r.Ending.String(),
+		ClockPS: int64(r.At), Orders: r.Orders, Place: addr(r.Place),
+		Stop: some(r.Stop), LastOrders: some(r.Last), Misread: some(r.Misread), Unwritten: some(r.Unwritten), Tape: some(r.Tape),
+		Jams: told(jams, r), Fills: r.Fills, Agreed: r.Agreed, Lamps: r.Half.Lamps(),
+		Milestones: []milestoneReport{}, Missing: []string{}, Chases: []chaseReport{}, Printed: []printedReport{}, Registers: []registerReport{},
+	}
+	b.judge(r.Verdict)
+	b.LookAt, b.ToSettle = r.LookAt, r.ToSettle
+	for _, m := range r.Milestones {
+		b.Milestones = append(b.Milestones, milestoneReport{Name: m.Name, Sentence: m.Sentence, ClockPS: int64(m.At),
+			Evidence: r.Shown(m), clock: seconds(m.At)})
+	}
+	for _, m := range r.Missing {
+		b.Missing = append(b.Missing, m.Sentence)
+	}
+	for _, s := range r.Sightings {
+		b.Chases = append(b.Chases, chaseReport{s.Chase.Name, s.Verdict.String(), s.Text, s.Cause, s.Laps, seconds(s.Began), r.Awaiting(s.Chase)})
+	}
+	for _, l := range r.Lines {
+		b.Printed = append(b.Printed, printedReport{l.Channel, int64(l.At), list.Safe(l.Text()), seconds(l.At)})
+	}
+	for _, reg := range o.Code.Registers {
+		v := r.Half.Machine.Value(reg)
+		b.Registers = append(b.Registers, registerReport{reg.Name, uint64(v), g.Style.Word(v, reg.Width)})
+	}
+	return b
+}
+
+// some gives a list that JSON shows as one, also where it is empty.
+func some(lines []string) []string { return append([]string{}, lines...) }
+
+// print prints the report for a person.
+func (b *bringupReport) print(w io.Writer) {
+	fmt.Fprintf(w, "%s on the %s\n\n", list.Safe(b.Office), list.Safe(b.Machine))
+	if len(b.Milestones) > 0 {
+		fmt.Fprintf(w, "%-12s  %-44s  %s\n", "clock", "milestone", "evidence")
+	}
+	for _, m := range b.Milestones {
+		fmt.Fprintf(w, "%-12s  %-44s  %s\n", m.clock, list.Safe(m.Sentence), list.Safe(m.Evidence))
+		for _, c := range b.Chases {
+			if c.milestone == m.Name {
+				fmt.Fprintf(w, "%-12s  %s, began %s: %s\n", "", c.Verdict, c.began, c.Seen)
+			}
+		}
+	}
+	for _, m := range b.Missing {
+		fmt.Fprintf(w, "%-12s  %s\n", "not reached", list.Safe(m))
+	}
+	for _, c := range b.Chases {
+		if c.Verdict != watch.Good.String() {
+			fmt.Fprintf(w, "\nchase %s: %s  %s\n", list.Safe(c.Name), c.Seen, c.Verdict)
+			if c.Cause != "" {
+				fmt.Fprintf(w, "  %s\n", c.Cause)
+			}
+		}
+	}
+	for i, l := range b.Printed {
+		if i == 0 {
+			fmt.Fprintln(w, "\nprinted:")
+		}
+		fmt.Fprintf(w, "%-12s  %s  %s\n", l.clock, l.Channel, l.Text)
+	}
+	if b.Lamps != "" {
+		fmt.Fprintf(w, "\nlamps at the end:\n%s", b.Lamps)
+	}
+	b.printStop(w)
+}
+
+// printStop prints what went wrong, what is doubtful, and what was put in.
+func (b *bringupReport) printStop(w io.Writer) {
+	section(w, "stopped", b.Stop)
+	section(w, "the last orders", b.LastOrders)
+	section(w, "store that gave back something else than was written", b.Misread)
+	section(w, "on the tape", b.Tape)
+	section(w, "read before anything wrote it", b.Unwritten)
+	var put []string
+	for _, j := range b.Jams {
+		put = append(put, j.Place+": "+j.Effect)
+	}
+	section(w, "faults put in", put)
+	fmt.Fprintf(w, "\n%s at %s, %d orders\n", b.Ending, clock(b.ClockPS), b.Orders)
+	if b.Agreed != "" {
+		fmt.Fprintln(w, b.Agreed)
+	}
+}
+
+// section prints lines under a title; nothing where there are none.
+func section(w io.Writer, title string, lines []string) {
+	if len(lines) == 0 {
+		return
+	}
+	fmt.Fprintf(w, "\n%s:\n", title)
+	for _, l := range lines {
+		fmt.Fprintf(w, "  %s\n", list.Safe(l))
+	}
+}
+
+// seconds is a time as a table shows it: in seconds, to the hundredth of a millisecond.
+func seconds(t cpu.Time) string {
+	const unit = 10 * cpu.Microsecond
+	n := (t + unit/2) / unit
+	return fmt.Sprintf("%d.%05d s", n/100_000, n%100_000)
+}
+
+// clock is seconds of picoseconds.
+func clock(ps int64) string { return seconds(cpu.Time(ps)) }

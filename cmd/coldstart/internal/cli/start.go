@@ -1,0 +1,145 @@
+package cli
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"coldstart/cpu/duplex"
+	"coldstart/cpu/jam"
+	"coldstart/cpu/order"
+	"coldstart/debug/bringup"
+	"coldstart/loader"
+	"coldstart/loader/list"
+	"coldstart/memory"
+)
+
+// A startOption is how the person at the desk says what a half starts from: an office, or an image on a machine file, the
+// faults put in, and what unwritten store holds.
+type startOption struct {
+	office   *officeOption
+	image    string
+	start    string
+	direct   bool
+	fill     uint64
+	jams     []string
+	jamsFile string
+}
+
+// takesStart gives a command the options for a start.
+func (e *env) takesStart(c *cobra.Command) *startOption {
+	s := &startOption{office: e.takesOffice(c, teaches)}
+	s.office.takesFiles(c)
+	f := c.Flags()
+	f.StringVar(&s.image, "image", "", "run the image in this `FILE` on --machine, without an office: plain words, or a tape where --layout is given")
+	f.StringVar(&s.start, "start", "", "begin at this `ADDRESS` instead of where the boot rule says")
+	f.BoolVar(&s.direct, "direct", false, "place the tape's blocks in store by their load addresses, for a starter that is not yet typed in")
+	f.Uint64Var(&s.fill, "fill", 1, "the `SEED` of what store and registers hold that nothing wrote")
+	f.StringArrayVar(&s.jams, "jam", nil, "put in this `FAULT`, such as 'ST2 U08 @024107 = 1' (repeatable)")
+	f.StringVar(&s.jamsFile, "jams", "", "put in the faults in this `FILE`, one a line")
+	return s
+}
+
+// load reads the office, or the image and its machine file.
+func (s *startOption) load() (*bringup.Office, error) {
+	if s.image == "" {
+		if s.office.machine+s.office.layout != "" {
+			return nil, &unusable{what: "--machine and --layout say how to run an image, and no image is named", next: "add --image FILE"}
+		}
+		return s.office.open()
+	}
+	code, err := s.office.code()
+	if err != nil {
+		return nil, err
+	}
+	image, err := s.read(code)
+	if err != nil {
+		return nil, err
+	}
+	return bringup.Bare(s.image, code, image), nil
+}
+
+// read reads the image named.
+func (s *startOption) read(code *order.Code) (*memory.Image, error) {
+	e := s.office.env
+	if s.office.layout == "" {
+		src, err := e.read(s.image)
+		if err != nil {
+			return nil, err
+		}
+		return loader.ReadWords(s.image, src, code.Geometry)
+	}
+	layout, err := s.office.tapeLayout()
+	if err != nil {
+		return nil, err
+	}
+	rec, err := e.recording(layout, s.image)
+	if err != nil {
+		return nil, err
+	}
+	image, m := loadAll(rec, code)
+	for _, l := range m.Loads {
+		if l.Err != nil {
+			fmt.Fprintf(e.err, "left out: %s\n", list.Safe(l.Err.Error()))
+		}
+	}
+	return image, nil
+}
+
+// begin says how the half starts, but for what ends its run.
+func (s *startOption) begin(o *bringup.Office) (bringup.Start, []jam.Jam, error) {
+	b := bringup.Start{Fill: s.fill, Direct: s.direct}
+	if s.start != "" {
+		a, err := readAddress(s.start, &o.Code.Geometry)
+		if err != nil {
+			return b, nil, err
+		}
+		b.At = &a
+	}
+	jams, err := s.faults(o.Code)
+	if err != nil {
+		return b, nil, err
+	}
+	b.Prepare = func(h *duplex.Half) error {
+		for _, j := range jams {
+			if err := j.Put(h); err != nil {
+				return &unusable{where: j.String(), what: err.Error(), next: "leave one of the two out"}
+			}
+		}
+		return nil
+	}
+	return b, jams, nil
+}
+
+// faults reads the jams asked for, those of the file first.
+func (s *startOption) faults(code *order.Code) ([]jam.Jam, error) {
+	var jams []jam.Jam
+	if s.jamsFile != "" {
+		src, err := s.office.env.read(s.jamsFile)
+		if err != nil {
+			return nil, err
+		}
+		if jams, err = jam.ParseList(code, s.jamsFile, src); err != nil {
+			return nil, err
+		}
+	}
+	for _, text := range s.jams {
+		j, err := jam.Parse(code, text)
+		if err != nil {
+			return nil, &unusable{where: "--jam", what: err.Error(), next: "write it as one of: " + strings.Join(jamShapes(), "; ")}
+		}
+		jams = append(jams, j)
+	}
+	return jams, nil
+}
+
+// jamShapes are the ways to write a jam, without their examples.
+func jamShapes() []string {
+	var all []string
+	for _, f := range jam.Forms {
+		shape, _, _ := strings.Cut(f, "  ")
+		all = append(all, shape)
+	}
+	return all
+}

@@ -1,0 +1,55 @@
+package bringup
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"coldstart/debug/watch"
+)
+
+// BringUp runs an office, and a run that comes out GOOD once more with unwritten store holding what the other fill makes:
+// what depends on words that nothing wrote must not pass for good.
+func (o *Office) BringUp(ctx context.Context, s Start, otherFill uint64) (*Report, error) {
+	first, err := o.Run(ctx, s)
+	if err != nil {
+		return nil, err
+	}
+	first.Fills = []uint64{s.Fill}
+	if first.Verdict != watch.Good {
+		return first, nil
+	}
+	s.Fill = otherFill
+	second, err := o.Run(ctx, s)
+	if err != nil {
+		return nil, err
+	}
+	first.Fills = append(first.Fills, otherFill)
+	first.Agreed = fmt.Sprintf("The same with fills %d and %d of unwritten store.", first.Fills[0], first.Fills[1])
+	if where := difference(first, second); where != "" {
+		first.Verdict = watch.Undecided
+		first.Agreed = fmt.Sprintf("Not the same with fills %d and %d of unwritten store: %s.", first.Fills[0], first.Fills[1], where)
+		first.LookAt = append(first.LookAt, first.Unwritten...)
+		first.ToSettle = append(first.ToSettle, "find out what the machine holds there at power-up, or which program should have written it")
+	}
+	return first, nil
+}
+
+// difference names the first thing in which two runs are not alike; "" where there is none.
+func difference(a, b *Report) string {
+	switch {
+	case a.Ending != b.Ending || a.Verdict != b.Verdict:
+		return fmt.Sprintf("%v, %v; with the other %v, %v", a.Ending, a.Verdict, b.Ending, b.Verdict)
+	case a.At != b.At || a.Orders != b.Orders || a.Place != b.Place:
+		return fmt.Sprintf("%d orders done by %v; with the other %d by %v", a.Orders, a.At, b.Orders, b.At)
+	}
+	for i := range min(len(a.Milestones), len(b.Milestones)) {
+		if x, y := a.Milestones[i], b.Milestones[i]; x.Name != y.Name || x.At != y.At {
+			return fmt.Sprintf("%s at %v; with the other %s at %v", x.Sentence, x.At, y.Sentence, y.At)
+		}
+	}
+	if !slices.EqualFunc(a.Lines, b.Lines, func(x, y PrintedLine) bool { return x.At == y.At && x.Text() == y.Text() }) {
+		return "other lines printed"
+	}
+	return ""
+}
