@@ -14,7 +14,7 @@ const (
 )
 
 // testCalls is how many calls the script has.
-const testCalls = 70
+const testCalls = 69
 
 // scriptText is what the test call plays.
 func scriptText() string {
