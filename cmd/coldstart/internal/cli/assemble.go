@@ -106,9 +106,9 @@ func (a *assembly) outputs() ([]output, error) {
 		return nil, &unusable{where: a.wordsTo, what: "there is no word to be written to it", next: "look whether the text makes words, and whether all of them stand in blocks"}
 	case a.wordsTo != "":
 		all = append(all, output{path: a.wordsTo, data: plain.Bytes()})
-		a.report.wrote(a.wordsTo, fmt.Sprintf("%d words", n))
+		a.report.wrote(a.wordsTo, amount(n, "word"))
 	case a.tapeTo != "" && n > 0:
-		a.report.Notes = append(a.report.Notes, fmt.Sprintf("%d words stand in no block and are not on the recording; -o FILE writes them", n))
+		a.report.Notes = append(a.report.Notes, amount(n, "word")+" in no block, and so not on the recording; -o FILE writes what is left over")
 	}
 	switch {
 	case a.listing:
@@ -162,7 +162,7 @@ func (a *assembly) record() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	a.report.wrote(a.tapeTo, fmt.Sprintf("%d blocks in layout %s", rec.Len(), list.Safe(layout.Name())))
+	a.report.wrote(a.tapeTo, fmt.Sprintf("%s in layout %s", amount(rec.Len(), "block"), layout.Name()))
 	for _, b := range slices.Concat(rec.Blocks, rec.Missing) {
 		for _, p := range b.Problems {
 			a.report.Notes = append(a.report.Notes, p.Error())

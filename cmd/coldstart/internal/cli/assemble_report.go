@@ -81,3 +81,11 @@ func (r *assembleReport) print(w io.Writer) {
 		fmt.Fprintln(w, list.Safe(line))
 	}
 }
+
+// amount counts things in plain words.
+func amount(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}

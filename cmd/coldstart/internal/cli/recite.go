@@ -83,7 +83,7 @@ func (r *recital) load() (*order.Code, *memory.Image, error) {
 			return nil, nil, err
 		}
 		for _, t := range office.Tapes {
-			r.leaveOut(t.Map)
+			r.leaveOut(unloaded(t.Map))
 		}
 		return office.Code, office.Image, nil
 	}
@@ -91,33 +91,15 @@ func (r *recital) load() (*order.Code, *memory.Image, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	if o.layout == "" {
-		src, err := r.env.read(r.image)
-		if err != nil {
-			return nil, nil, err
-		}
-		image, err := loader.ReadWords(r.image, src, code.Geometry)
-		return code, image, err
-	}
-	layout, err := o.tapeLayout()
-	if err != nil {
-		return nil, nil, err
-	}
-	rec, err := r.env.recording(layout, r.image)
-	if err != nil {
-		return nil, nil, err
-	}
-	image, m := loadAll(rec, code)
-	r.leaveOut(m)
-	return code, image, nil
+	image, left, err := o.loadImage(code, r.image)
+	r.leaveOut(left)
+	return code, image, err
 }
 
-// leaveOut keeps the blocks that are not in the image.
-func (r *recital) leaveOut(m *loader.Map) {
-	for _, l := range m.Loads {
-		if l.Err != nil {
-			r.report.LeftOut = append(r.report.LeftOut, l.Err.Error())
-		}
+// leaveOut keeps what is said of blocks that are not in the image.
+func (r *recital) leaveOut(left []error) {
+	for _, err := range left {
+		r.report.LeftOut = append(r.report.LeftOut, err.Error())
 	}
 }
 

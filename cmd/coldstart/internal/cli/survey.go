@@ -3,17 +3,14 @@ package cli
 import (
 	"context"
 	"fmt"
-	"slices"
 
 	"github.com/spf13/cobra"
 
 	"coldstart/cpu"
-	"coldstart/cpu/order"
 	"coldstart/debug/bringup"
 	"coldstart/debug/trail"
 	"coldstart/debug/watch"
 	"coldstart/loader"
-	"coldstart/loader/tape"
 	"coldstart/memory"
 )
 
@@ -106,11 +103,6 @@ func (s *surveying) ofFiles(context.Context) error {
 		s.report.add(loader.NewSurvey(m, layout, nil), rec, "")
 	}
 	return nil
-}
-
-// loadAll loads the blocks of a recording; those missing are told of too.
-func loadAll(rec *tape.Recording, code *order.Code) (*memory.Image, *loader.Map) {
-	return loader.Place(slices.Concat(rec.Blocks, rec.Missing), code.Geometry)
 }
 
 // ranWith runs an office and tells what became of each word, and how the run ended.

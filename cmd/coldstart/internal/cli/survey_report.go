@@ -141,13 +141,13 @@ func (r *surveyReport) blame(t surveyTape) {
 		}
 	}
 	for _, o := range t.Overlaps {
-		r.LookAt = append(r.LookAt, fmt.Sprintf("%s: blocks %s and %s both load %s; %d words differ", t.File, o.Early, o.Late, o.At, o.Differ))
+		r.LookAt = append(r.LookAt, fmt.Sprintf("%s: blocks %s and %s both load %s, %s not alike", t.File, o.Early, o.Late, o.At, amount(o.Differ, "word")))
 	}
 	if len(r.LookAt) > 0 {
 		r.judge(watch.Trouble)
 	}
 	if again {
-		r.ToSettle = append(r.ToSettle, fmt.Sprintf("read the tape of %s again, and survey that recording: damage that stays is on the tape", t.File))
+		r.ToSettle = append(r.ToSettle, fmt.Sprintf("read the tape behind %s once more, and survey that reading: what is wrong in both is on the tape", t.File))
 	}
 }
 
