@@ -92,6 +92,10 @@ func (m *Machine) Place() memory.Addr { return memory.Addr(m.file.Words[m.code.C
 // Value is what a register holds.
 func (m *Machine) Value(r *order.Register) memory.Word { return m.file.Words[r.Number] }
 
+// Known tells whether anything has set a register since power-up, as far as an Observer was there to see; what is not known
+// holds what the fill makes.
+func (m *Machine) Known(r *order.Register) bool { return m.known[r.Number] }
+
 // Set gives a register a value, as a person at the keys would; what is wider than the register is cut off. Setting the
 // counter of a halted machine lets it run from there.
 func (m *Machine) Set(r *order.Register, w memory.Word) {

@@ -1,6 +1,8 @@
 package debug
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -70,7 +72,7 @@ func (s *Session) findJam(text string) (int, error) {
 	for _, value := range []string{"", " = 0", " = 1", " dark", " lit"} {
 		j, err := jam.Parse(s.code, text+value)
 		if err != nil {
-			wrong = err
+			wrong = cmp.Or(errors.Unwrap(err), err) // without the value that nobody typed
 			continue
 		}
 		if i := slices.IndexFunc(s.jams, func(other jam.Jam) bool { return other.String() == j.String() }); i >= 0 {

@@ -151,6 +151,9 @@ func (s *Session) recite(args []string) error {
 		return fmt.Errorf("%d orders are too many to list at once: at most %d", n, mostLines)
 	}
 	for range n {
+		if memory.Word(at) > memory.Mask(s.code.Geometry.AddrBits) {
+			return nil
+		}
 		words := s.seen(at)
 		if len(words) == 0 {
 			s.say("  %s  nothing answers", s.addr(at))

@@ -12,9 +12,12 @@ import (
 // panel shows registers, flip-flops, time and the last trap.
 func (s *Session) panel([]string) error {
 	m := s.half.Machine
-	s.values("", func(r *order.Register) bool { return !r.FlipFlop })
-	s.values("", func(r *order.Register) bool { return r.FlipFlop })
-	s.say("time %v, %s done, %s at %s", m.Now(), counted(m.Orders(), "order"), s.state(), s.addr(m.Place()))
+	s.values(func(r *order.Register) bool { return !r.FlipFlop })
+	s.values(func(r *order.Register) bool { return r.FlipFlop })
+	if slices.ContainsFunc(s.code.Registers, func(r *order.Register) bool { return !m.Known(r) }) {
+		s.say("? nothing has set it since power-up: the value is made up")
+	}
+	s.say("time %s, %s done, %s at %s", s.time(m.Now()), counted(m.Orders(), "order"), s.state(), s.addr(m.Place()))
 	if t := m.LastTrap(); t != nil {
 		s.say("last %s", s.trapText(t))
 	} else {
@@ -24,13 +27,17 @@ func (s *Session) panel([]string) error {
 }
 
 // values prints the registers of one sort, a few a line.
-func (s *Session) values(line string, sort func(*order.Register) bool) {
+func (s *Session) values(sort func(*order.Register) bool) {
 	const columns = 80
+	line := ""
 	for _, r := range s.code.Registers {
 		if !sort(r) {
 			continue
 		}
 		cell := r.Name + " " + s.code.Geometry.Style.Word(s.half.Machine.Value(r), r.Width)
+		if !s.half.Machine.Known(r) {
+			cell += "?"
+		}
 		switch {
 		case line == "":
 			line = cell

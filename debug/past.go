@@ -22,14 +22,14 @@ const mostNotes = 10_000
 // note writes a note into the trail, or lists all notes.
 func (s *Session) note(args []string) error {
 	if len(args) > 0 {
-		s.noted("note: %s", strings.Join(args, " "))
+		s.noted("%s", strings.Join(args, " "))
 		return nil
 	}
 	if len(s.notes) == 0 {
 		s.say("no notes; `note TEXT` writes one, and what is altered by hand is noted by itself")
 	}
 	for _, n := range s.notes {
-		s.say("%v, after %s: %s", n.at, counted(n.orders, "order"), n.text)
+		s.say("%s, after %s: %s", s.time(n.at), counted(n.orders, "order"), n.text)
 	}
 	return nil
 }
@@ -100,7 +100,7 @@ func (s *Session) entryText(e *trail.Entry) string {
 	case e.Asked:
 		said = s.exchange(e.Exchange)
 	}
-	line := fmt.Sprintf("%-14v %s  %-26s %s", e.At, s.addr(e.Place), text, said)
+	line := fmt.Sprintf("%-14s %s  %-26s %s", s.time(e.At), s.addr(e.Place), text, said)
 	return strings.TrimRight(line, " ")
 }
 
@@ -118,7 +118,7 @@ func (s *Session) whence(args []string) error {
 	case byHand && keyed >= w.Number:
 		s.say("  altered at the desk after order %d; `note` lists what was altered", keyed)
 	case w.Number > 0:
-		s.say("  written by the order at %s, %s: order %d, at %v", s.addr(w.Place), s.reciteAt(w.Place), w.Number, w.At)
+		s.say("  written by the order at %s, %s: order %d, at %s", s.addr(w.Place), s.reciteAt(w.Place), w.Number, s.time(w.At))
 		if from != "" {
 			s.say("  the value came from %s", from)
 		}

@@ -22,7 +22,7 @@ var usual = limit{10 * cpu.Second, 20_000_000}
 
 // defaultLimit words the usual limit.
 func defaultLimit() string {
-	return fmt.Sprintf("%v of the machine's time or %d orders, whichever comes first", usual.time, usual.orders)
+	return fmt.Sprintf("after %v of the machine's time or %d orders, whichever comes first", usual.time, usual.orders)
 }
 
 // slice is how many orders are taken before Stop is asked again: some milliseconds.
@@ -59,7 +59,7 @@ func (s *Session) roll(args []string) error {
 	l := usual
 	if within != nil {
 		var err error
-		if l, err = parseLimit(within); err != nil {
+		if l, err = s.parseLimit(within); err != nil {
 			return err
 		}
 	}
@@ -78,13 +78,16 @@ func (s *Session) roll(args []string) error {
 }
 
 // parseLimit reads what follows within: 10 s, 10s or 5000 orders.
-func parseLimit(args []string) (limit, error) {
-	text := strings.Join(args, "")
-	i := strings.IndexFunc(text, func(r rune) bool { return (r < '0' || r > '9') && r != '.' })
-	if i < 0 {
-		return limit{}, fmt.Errorf("%s of what? write s, ms, us or orders after it", text)
+func (s *Session) parseLimit(args []string) (limit, error) {
+	text := strings.Join(args, " ")
+	number := strings.TrimRight(text, " abcdefghijklmnopqrstuvwxyz")
+	unit := strings.TrimSpace(text[len(number):])
+	switch {
+	case number == "":
+		return limit{}, fmt.Errorf("%q is no limit: write `within 10 s` or `within 5000 orders`", text)
+	case unit == "":
+		return limit{}, fmt.Errorf("%q of what? write s, ms, us or orders after it", text)
 	}
-	number, unit := text[:i], text[i:]
 	if unit == "orders" || unit == "order" {
 		n, err := count(number)
 		return limit{cpu.Never, n}, err
@@ -95,6 +98,8 @@ func parseLimit(args []string) (limit, error) {
 		return limit{}, fmt.Errorf("%w, or a number of orders: `within 5000 orders`", err)
 	case t == 0:
 		return limit{}, fmt.Errorf("no time at all; a limit is longer")
+	case s.code.Cycle == 0:
+		return limit{}, fmt.Errorf("the machine file states no clock, so there is no time to wait for: write `within 5000 orders`")
 	}
 	return limit{t, cpu.Forever}, nil
 }
@@ -108,7 +113,7 @@ func (s *Session) waitFor(args []string) (done string, err error) {
 		}
 		for _, r := range e.watcher.Reached() {
 			if r.Milestone == e.goal.milestone {
-				return fmt.Sprintf("%s was reached at %v already: %s", r.Name, r.At, r.Sentence), nil
+				return fmt.Sprintf("%s was reached at %s already: %s", r.Name, s.time(r.At), r.Sentence), nil
 			}
 		}
 		if e.goal.chased(e.watcher, s.half.Machine.Now()) {
@@ -152,10 +157,11 @@ func (s *Session) goals() []string {
 	for _, c := range s.plan.Chases {
 		names = append(names, c.Name)
 	}
-	if len(s.plan.Chases) > 0 && !slices.Contains(names, "chase") {
+	if len(s.plan.Chases) > 0 {
 		names = append(names, "chase")
 	}
-	return names
+	slices.Sort(names)
+	return slices.Compact(names)
 }
 
 // run takes orders up to a limit, and says why it stopped.
@@ -167,7 +173,7 @@ func (s *Session) run(l limit) error {
 	before, began := m.Orders(), m.Now()
 	why := s.advance(l)
 	s.say("Stopped: %s.", why)
-	s.say("%s in %v, %v since power-up; next:", counted(m.Orders()-before, "order"), m.Now()-began, m.Now())
+	s.say("%s in %s, %s since power-up; next:", counted(m.Orders()-before, "order"), s.time(m.Now()-began), s.time(m.Now()))
 	s.showNext()
 	return nil
 }

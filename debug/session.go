@@ -3,11 +3,11 @@
 package debug
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"strings"
 
+	"coldstart/cpu"
 	"coldstart/cpu/duplex"
 	"coldstart/cpu/jam"
 	"coldstart/cpu/order"
@@ -19,7 +19,7 @@ import (
 
 // A Setup is what a Session starts from.
 type Setup struct {
-	Half  *duplex.Half  // as it is to be found: started, or with its power off
+	Half  *duplex.Half  // with its power off, so that the session sees what start-up sets
 	Image *memory.Image // where the words in store came from; nil where nobody knows
 	Plan  *watch.Plan   // chases and milestones to wait for; nil: none
 	Jams  []jam.Jam     // those in the half already
@@ -44,7 +44,7 @@ type Session struct {
 	left    bool
 }
 
-// New makes a session and lets it watch the half from here on.
+// New makes a session and lets it watch the half from here on. Start is for the caller to say.
 func New(setup Setup) *Session {
 	h := setup.Half
 	s := &Session{
@@ -66,6 +66,17 @@ func New(setup Setup) *Session {
 	s.eye.lamps()
 	h.Machine.Observe(s.eye)
 	return s
+}
+
+// Start brings power up: the boot rule is done, and the machine stands before its first order. At, if not nil, is where
+// that is, whatever the boot rule says.
+func (s *Session) Start(at *memory.Addr) {
+	m := s.half.Machine
+	m.Boot()
+	if at != nil {
+		m.Set(s.code.Counter, memory.Word(*at))
+	}
+	s.eye.lamps()
 }
 
 // longestLine is how many bytes a line typed at the desk may have; what is longer was not meant to be typed.
@@ -111,6 +122,14 @@ func (s *Session) Welcome() {
 	s.say("Type `take 5` to do five orders; `help` lists the words; `leave` ends.")
 }
 
+// time writes a time of the machine; without a clock it counts orders.
+func (s *Session) time(t cpu.Time) string {
+	if s.code.Cycle == 0 {
+		return fmt.Sprintf("tick %d", t)
+	}
+	return t.String()
+}
+
 // state is what the machine does, in a word.
 func (s *Session) state() string {
 	switch m := s.half.Machine; {
@@ -136,9 +155,8 @@ func (s *Session) errStands() error {
 	if m.Waiting() {
 		what = "the machine stands in an order that waits for what nothing will bring"
 	}
-	if t := m.LastTrap(); t != nil && !m.Waiting() {
-		what += fmt.Sprintf(" after trap %s", t.Kind.Name)
+	if last := s.eye.record.Last(1); len(last) == 1 && last[0].Trap != nil {
+		what += " after trap " + last[0].Trap.Kind.Name
 	}
-	return errors.New(what + fmt.Sprintf(": `panel` shows how it stands, and `key %s ADDRESS` lets it run from an address",
-		s.code.Counter.Name))
+	return fmt.Errorf("%s: `panel` shows how it stands, and `key %s ADDRESS` lets it run from an address", what, s.code.Counter.Name)
 }

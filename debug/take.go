@@ -140,7 +140,7 @@ func (s *Session) trapText(t *cpu.Trap) string {
 	case t.Code >= 0:
 		text += ", channel " + s.channel(t.Code)
 	case t.Addr != t.Place && (t.Kind.Name == "parity" || t.Kind.Name == "no-reply" || t.Kind.Name == "protected"):
-		text += ", of store " + s.addr(t.Addr)
+		text += ", store " + s.addr(t.Addr)
 	}
 	return text
 }

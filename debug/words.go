@@ -40,12 +40,14 @@ var words []*word
 func init() {
 	words = []*word{
 		{"take", running, "[N]", 0, 1, "do one order, or N orders, and show what each did",
-			[]string{"Of more than 20 orders only the last 5 are shown. It stops early at a hold, a trap or a halt."}, "take 5", (*Session).take},
+			[]string{"Of more than 20 orders only the last 5 are shown.", "It stops early at a hold, a trap or a halt."}, "take 5", (*Session).take},
 		{"roll", running, "[until CONDITION|chase|MILESTONE] [within N s|ms|us|orders]", 0, -1, "run on until something stops it",
 			[]string{
-				"It stops at a hold, a trap or a halt, and at its limit: " + defaultLimit() + ", unless `within` says otherwise.",
-				"A condition compares registers, flip-flops, `here`, `store ADDRESS`, `lamp NAME` and numbers with = /= < <= > >=,",
-				"joined by `and` and `or`.",
+				"It stops at a hold, a trap or a halt, and where `within` says nothing else",
+				defaultLimit() + ".",
+				"A condition compares registers, flip-flops, `here` (the place of the next",
+				"order), `store ADDRESS`, `lamp NAME` and numbers with = /= < <= > >=, joined",
+				"by `and` and `or`.",
 			}, "roll until {register} /= {register-value} within 1000 orders", (*Session).roll},
 		{"hold", running, "at ADDRESS", 2, 2, "stop before the order at an address", nil, "hold at {here}", (*Session).hold},
 		{"holds", running, "", 0, 0, "list the holds", nil, "holds", (*Session).listHolds},
@@ -56,8 +58,8 @@ func init() {
 		{"lamps", looking, "", 0, 0, "show the lamps: @ is lit, a point is dark", nil, "lamps", (*Session).lamps},
 		{"recite", looking, "[ADDRESS [N]]", 0, 2, "list store as orders, from here or from an address",
 			[]string{"Without N it lists 8; > stands before the next order to be done."}, "recite {here} 4", (*Session).recite},
-		{"key", altering, "ADDRESS|REGISTER WORD", 2, 2, "alter a word of the simulated store, or a register; noted in the trail",
-			[]string{"Altering the counter lets a halted machine run from there."}, "key {store} {word}", (*Session).key},
+		{"key", altering, "ADDRESS|REGISTER WORD", 2, 2, "alter a word of the simulated store, or a register",
+			[]string{"It is noted in the trail.", "Altering the counter lets a halted machine run from there."}, "key {store} {word}", (*Session).key},
 		{"jam", altering, "PLACE = 0|1 or PLACE dark|lit", 2, -1, "make a place fail from now on", nil, "jam {jam}", (*Session).jam},
 		{"jams", altering, "", 0, 0, "list the jams, and what each has done so far", nil, "jams", (*Session).listJams},
 		{"unjam", altering, "N|PLACE", 1, -1, "make a jammed place good again", []string{"`jams` shows their numbers."}, "unjam 1", (*Session).unjam},
@@ -118,7 +120,8 @@ func (s *Session) help(args []string) error {
 			}
 		}
 	}
-	s.say("A word may be cut short where its beginning fits no other. `help WORD` shows how it is written, with an example.")
+	s.say("A word may be cut short where its beginning fits no other.")
+	s.say("`help WORD` shows how one is written, with an example.")
 	s.say("Addresses and words are %s, counts and times decimal.", s.code.Geometry.Style.Name())
 	s.say("Type first: take 5%s", s.next())
 	return nil

@@ -1,0 +1,80 @@
+package debug
+
+import (
+	"bytes"
+	"os"
+	"strings"
+	"testing"
+
+	"coldstart/cpu/assemble"
+	"coldstart/cpu/channel"
+	"coldstart/cpu/duplex"
+	"coldstart/cpu/order"
+	"coldstart/debug/watch"
+)
+
+// file reads a file of testdata.
+func file(t testing.TB, name string) []byte {
+	t.Helper()
+	src, err := os.ReadFile("testdata/" + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return src
+}
+
+// A bench is a session on the test machine, and what it said.
+type bench struct {
+	*Session
+	said bytes.Buffer
+}
+
+// newBench starts the test machine with its program wired in. Stop, if it is not nil, ends runs.
+func newBench(t testing.TB, stop func() bool) *bench {
+	t.Helper()
+	code, err := order.Read("tallow.machine", file(t, "tallow.machine"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	program, err := assemble.Assemble(code, assemble.Source{Name: "round.order", Text: file(t, "round.order")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan, err := watch.Read("tallow.chase", file(t, "tallow.chase"), code)
+	if err != nil {
+		t.Fatal(err)
+	}
+	image, err := program.Image(code.Geometry)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rack := new(channel.Rack)
+	rack.Put(1, channel.NewTeletypewriter(100_000_000, channel.NoParity))
+	h := duplex.NewHalf("A", code, rack, 1)
+	if err := h.Store.Load(image); err != nil {
+		t.Fatal(err)
+	}
+	b := new(bench)
+	b.Session = New(Setup{Half: h, Image: image, Plan: plan, Out: &b.said, Stop: stop})
+	b.Start(nil)
+	return b
+}
+
+// do carries out one line and gives what was said, the sentence of an error included.
+func (b *bench) do(line string) string {
+	b.said.Reset()
+	if err := b.Do(line); err != nil {
+		b.said.WriteString("! " + err.Error() + "\n")
+	}
+	return b.said.String()
+}
+
+// all carries out lines that must be right.
+func (b *bench) all(t testing.TB, lines string) {
+	t.Helper()
+	for line := range strings.Lines(lines) {
+		if err := b.Do(strings.TrimSpace(line)); err != nil {
+			t.Fatalf("%s%v", line, err)
+		}
+	}
+}

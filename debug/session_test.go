@@ -1,0 +1,215 @@
+package debug
+
+import (
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"coldstart/debug/watch"
+	"coldstart/loader/list"
+)
+
+func TestEveryExampleIsTrue(t *testing.T) {
+	b := newBench(t, nil)
+	for _, w := range words { // in the order of the help, which sets a hold before it lifts one
+		line := b.fill(w.example)
+		if said := b.do(line); strings.HasPrefix(said, "!") {
+			t.Errorf("the example of %s, `%s`, does not work: %s", w.name, line, said)
+		}
+		if !strings.HasPrefix(line, w.name) || strings.Contains(line, "{") {
+			t.Errorf("the example of %s is `%s`", w.name, line)
+		}
+		if !slices.Contains(parts, w.part) || w.purpose == "" {
+			t.Errorf("%s is in part %q and is for %q", w.name, w.part, w.purpose)
+		}
+	}
+}
+
+func TestHelpFitsATerminal(t *testing.T) {
+	b := newBench(t, nil)
+	said := b.do("help")
+	for _, w := range words {
+		said += b.do("help " + w.name)
+	}
+	for line := range strings.Lines(said) {
+		if len(line) > 81 {
+			t.Errorf("%d columns: %s", len(line)-1, line)
+		}
+	}
+}
+
+func TestStopEndsARun(t *testing.T) {
+	asked := 0
+	b := newBench(t, func() bool { asked++; return asked == 3 })
+	if got := b.do("roll"); !strings.Contains(got, "Stopped: by you.") || b.half.Machine.Orders() != 3*slice {
+		t.Errorf("after 3 slices: %d orders, and\n%s", b.half.Machine.Orders(), got)
+	}
+	if got := b.do("take"); strings.Contains(got, "!") {
+		t.Errorf("the session does not go on: %s", got)
+	}
+}
+
+func TestPrompt(t *testing.T) {
+	b := newBench(t, nil)
+	tests := []struct{ lines, want string }{
+		{"", "A 700 held> "},
+		{"take 3", "A 703 waiting> "},
+		{"key P 741\nroll", "A 742 halted> "},
+		{"key P 742\nroll", "A 742 standing> "},
+		{"key P 700", "A 700 held> "},
+	}
+	for _, tt := range tests {
+		b.all(t, tt.lines)
+		if got := b.Prompt(); got != tt.want {
+			t.Errorf("after %q: prompt %q, want %q", tt.lines, got, tt.want)
+		}
+	}
+}
+
+func TestComplete(t *testing.T) {
+	b := newBench(t, nil)
+	tests := []struct {
+		line string
+		want []string
+	}{
+		{"ta", []string{"take"}},
+		{"ho", []string{"hold", "holds"}},
+		{"x", nil},
+		{"hold ", []string{"hold at"}},
+		{"help le", []string{"help leave"}},
+		{"roll ", []string{"roll until", "roll within"}},
+		{"roll until l", []string{"roll until line", "roll until lamp"}},
+		{"roll until A = 1 ", []string{"roll until A = 1 and", "roll until A = 1 or", "roll until A = 1 within"}},
+		{"roll within ", nil},
+		{"key ze", []string{"key zero"}},
+		{"jam L", []string{"jam LD1"}},
+		{"lift ", []string{"lift all"}},
+		{"xyz ", nil},
+	}
+	for _, tt := range tests {
+		if diff := cmp.Diff(tt.want, b.Complete(tt.line)); diff != "" {
+			t.Errorf("%q (-want +got)\n%s", tt.line, diff)
+		}
+	}
+}
+
+func TestLongLine(t *testing.T) {
+	b := newBench(t, nil)
+	if err := b.Do("note " + strings.Repeat("x", longestLine)); err == nil || len(err.Error()) > 200 {
+		t.Errorf("a line of %d bytes: %v", longestLine+5, err)
+	}
+}
+
+func TestManyHolds(t *testing.T) {
+	b := newBench(t, nil)
+	for i := range mostHolds {
+		b.all(t, fmt.Sprintf("hold at %o", i))
+	}
+	if got := b.do("hold at 200"); !strings.Contains(got, "the most there can be") {
+		t.Errorf("hold %d: %s", mostHolds+1, got)
+	}
+	b.do("lift 7")
+	if got := b.do("hold at 200"); got != fmt.Sprintf("hold %d at 200  words 3400\n", mostHolds+1) && !strings.HasPrefix(got, "hold 101 at 200") {
+		t.Errorf("after one was lifted: %s", got)
+	}
+}
+
+// looks are words that only look; whatever is asked, the machine is the same afterwards.
+var looks = []string{"holds", "look", "panel", "lamps", "recite", "jams", "trail", "whence", "note", "help"}
+
+// pool is what follows words in random lines: much of it right, some not.
+var pool = []string{"", "at", "until", "within", "all", "1", "2", "3", "100", "101", "700", "717", "740", "750", "777", "8", "7777", "A", "P", "C",
+	"zero", "=", "/=", "store", "bit", "0", "dark", "LD1", "K0", "U01", "@100", "chase", "walk", "line", "here", "and", "orders", "ms", "70-103", "(", "\x1b"}
+
+// TestAnyOrderOfWords says that whatever is typed in whatever order, the session lives on, each error is one line, all that
+// is said is fit for a terminal, looking alters nothing, and the same lines typed again say the same.
+func TestAnyOrderOfWords(t *testing.T) {
+	for seed := range uint64(60) {
+		random := rand.New(rand.NewPCG(seed, 1))
+		first, second := newBench(t, nil), newBench(t, nil)
+		var typed []string
+		for range 80 {
+			line := words[random.IntN(len(words)-1)].name // all but leave
+			if random.IntN(12) == 0 {
+				line = line[:random.IntN(len(line)+1)]
+			}
+			for range random.IntN(6) {
+				line += " " + pool[random.IntN(len(pool))]
+			}
+			if w, err := find(strings.Fields(line + " .")[0]); err == nil && w.name == "roll" && !strings.Contains(line, "within") {
+				line += " within 500 orders"
+			}
+			typed = append(typed, line)
+			m := first.half.Machine
+			orders, place := m.Orders(), m.Place()
+			said := first.do(line)
+			if again := second.do(line); again != said {
+				t.Fatalf("seed %d, after %q:\n%s\nand the second time\n%s", seed, typed, said, again)
+			}
+			if i := slices.Index(looks, strings.Fields(line + " .")[0]); i >= 0 && (m.Orders() != orders || m.Place() != place) {
+				t.Fatalf("seed %d: %q let the machine run", seed, line)
+			}
+			fit(t, line, said)
+		}
+	}
+}
+
+// fit wants lines that a terminal takes for text alone.
+func fit(t *testing.T, line, said string) {
+	t.Helper()
+	for part := range strings.Lines(said) {
+		if strings.HasPrefix(part, "!") { // whoever shows an error makes it safe
+			continue
+		}
+		if text := strings.TrimSuffix(part, "\n"); list.Safe(text) != text {
+			t.Fatalf("%q says %q", line, text)
+		}
+	}
+	if i := strings.Index(said, "!"); i == 0 && strings.Count(said, "\n") != 1 {
+		t.Fatalf("%q: an error of several lines: %q", line, said)
+	}
+}
+
+// FuzzDo types any lines: the session lives on, and a condition's error points into what was typed.
+func FuzzDo(f *testing.F) {
+	for _, seed := range []string{"take 5\nroll until A = 8", "key 100 7\nlook 100", "jam LD1 bit 0 dark\nunjam 1", "\x00\n\tpanel", "recite 700 3\nwhence 777"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, lines string) {
+		b := newBench(t, nil)
+		for line := range strings.Lines(lines) {
+			if w, err := find(strings.Fields(line + " .")[0]); err == nil && (w.name == "roll" || w.name == "take") {
+				continue // they may rightly run for seconds
+			}
+			b.said.Reset()
+			err := b.Do(line)
+			var wrong *watch.ConditionError
+			if errors.As(err, &wrong) && !strings.Contains(line, wrong.Text[wrong.At:]) {
+				t.Fatalf("%q: %v", line, err)
+			}
+			fit(t, line, b.said.String())
+		}
+	})
+}
+
+// BenchmarkRoll is the speed of a run, without and with what a person may want of it.
+func BenchmarkRoll(b *testing.B) {
+	for _, bb := range []struct{ name, before, after string }{
+		{"bare", "", ""},
+		{"10 holds", "hold at 0\nhold at 1\nhold at 2\nhold at 3\nhold at 4\nhold at 5\nhold at 6\nhold at 7\nhold at 10\nhold at 11", ""},
+		{"condition", "", "until store 102 = 7777 and C = 17 "},
+	} {
+		b.Run(bb.name, func(b *testing.B) {
+			bench := newBench(b, nil)
+			bench.all(b, "key 102 0\n"+bb.before+"\nroll within 100 orders") // the long way in is over
+			b.ReportAllocs()
+			b.ResetTimer()
+			bench.all(b, fmt.Sprintf("roll %swithin %d orders", bb.after, b.N))
+		})
+	}
+}
