@@ -10,9 +10,7 @@ import (
 	"coldstart/cpu/jam"
 	"coldstart/cpu/order"
 	"coldstart/debug/bringup"
-	"coldstart/loader"
 	"coldstart/loader/list"
-	"coldstart/memory"
 )
 
 // A startOption is how the person at the desk says what a half starts from: an office, or an image on a machine file, the
@@ -53,38 +51,14 @@ func (s *startOption) load() (*bringup.Office, error) {
 	if err != nil {
 		return nil, err
 	}
-	image, err := s.read(code)
+	image, left, err := s.office.loadImage(code, s.image)
 	if err != nil {
 		return nil, err
+	}
+	for _, err := range left {
+		fmt.Fprintf(s.office.env.err, "left out: %s\n", list.Safe(err.Error()))
 	}
 	return bringup.Bare(s.image, code, image), nil
-}
-
-// read reads the image named.
-func (s *startOption) read(code *order.Code) (*memory.Image, error) {
-	e := s.office.env
-	if s.office.layout == "" {
-		src, err := e.read(s.image)
-		if err != nil {
-			return nil, err
-		}
-		return loader.ReadWords(s.image, src, code.Geometry)
-	}
-	layout, err := s.office.tapeLayout()
-	if err != nil {
-		return nil, err
-	}
-	rec, err := e.recording(layout, s.image)
-	if err != nil {
-		return nil, err
-	}
-	image, m := loadAll(rec, code)
-	for _, l := range m.Loads {
-		if l.Err != nil {
-			fmt.Fprintf(e.err, "left out: %s\n", list.Safe(l.Err.Error()))
-		}
-	}
-	return image, nil
 }
 
 // begin says how the half starts, but for what ends its run.
