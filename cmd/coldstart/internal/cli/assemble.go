@@ -23,14 +23,17 @@ func newAssemble(e *env) *cobra.Command {
 		Use:     "assemble FILE...",
 		Short:   "turn order text into words, or into a recording",
 		GroupID: before,
-		Long: `Order text becomes words by the order code of a machine file. All files share their labels.
-The words are printed as lines "address: words", or written to a new file with -o. With --tape, the blocks that
-the text asks for are recorded in the layout of the office's tapes, and -o takes only the words of no block.
-If anything in the text is wrong, all that is wrong is said, by file, line and column, and no file is written.`,
-		Example: "  coldstart assemble trial.order              print the words\n" +
+		Long: `Order text becomes words by the order code of a machine file. All files share
+their labels. The words are printed as lines "address: words", or written to a
+new file with -o. With --tape, the blocks that the text asks for are recorded in
+the layout of the office's tapes, and -o takes only the words of no block.
+If anything in the text is wrong, all that is wrong is said, by file, line and
+column, and no file is written.`,
+		Example: "  coldstart assemble trial.order                  print the words\n" +
 			"  coldstart assemble trial.order -o trial.words   write them to a file\n" +
-			"  coldstart assemble --listing trial.order    print them beside the text\n" +
-			"  coldstart assemble names.order second.order --tape new.tape   record its blocks",
+			"  coldstart assemble --listing trial.order        print them beside the text\n" +
+			"  coldstart assemble names.order second.order --tape new.tape\n" +
+			"                                                  record the blocks they ask for",
 		Args: takes(1, 1000, "one or more files of order text"),
 		RunE: func(_ *cobra.Command, words []string) error { return a.run(words) },
 	}

@@ -21,10 +21,12 @@ func newRecite(e *env) *cobra.Command {
 		Use:     "recite [FROM [TO]]",
 		Short:   "list the words of an image as orders",
 		GroupID: before,
-		Long: `The words of the office's image, or of the one named, are listed as order text: an order where one reads the
-word, else data. Assembling the listing gives the same words back. FROM and TO are addresses as the machine file
-writes them, both included; FROM-TO is one word for both, and FROM alone lists one order. The image is what the
-tapes and the wired words hold before anything runs. A tape block that cannot be loaded is named, and left out.`,
+		Long: `The words of the office's image, or of the one named, are listed as order text:
+an order where one reads the word, else data. Assembling the listing gives the
+same words back. FROM and TO are addresses as the machine file writes them, both
+included; FROM-TO is one word for both, and FROM alone lists one order. The
+image is what the tapes and the wired words hold before anything runs. A tape
+block that cannot be loaded is named, and left out.`,
 		Example: "  coldstart recite                  the whole image\n" +
 			"  coldstart recite 1000-1017        sixteen words of it\n" +
 			"  coldstart recite --words          the whole image as plain words\n" +
@@ -35,7 +37,7 @@ tapes and the wired words hold before anything runs. A tape block that cannot be
 	r.office = e.takesOffice(c, teaches)
 	r.office.takesFiles(c)
 	c.Flags().StringVar(&r.image, "image", "", "list the image in this `FILE`: plain words, or a tape where --layout is given")
-	c.Flags().BoolVar(&r.plain, "words", false, "print plain words, as in `address: words`")
+	c.Flags().BoolVar(&r.plain, "words", false, "print plain words, as a file of plain words has them")
 	return c
 }
 

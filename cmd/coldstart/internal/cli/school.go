@@ -18,9 +18,10 @@ func newSchool(e *env) *cobra.Command {
 		Use:     "school [FOLDER]",
 		Short:   "show the training office, or unpack it to change it",
 		GroupID: before,
-		Long: `The training office is a small exchange that never was, with everything a real one has: a machine file,
-a recording, words wired in store, and lists that say what belongs where. It is built into coldstart.
-With a FOLDER, all its files are unpacked there. The folder is new or empty; nothing is ever overwritten.`,
+		Long: `The training office is a small exchange that never was, with everything a real
+one has: a machine file, a recording, words wired in store, and lists that say
+what belongs where. It is built into coldstart. With a FOLDER, all its files are
+unpacked there. The folder is new or empty; nothing is ever overwritten.`,
 		Example: "  coldstart school                  what the training office holds\n" +
 			"  coldstart school mine             unpack it into a new folder, to change it",
 		Args: takes(0, 1, "the folder to unpack into"),

@@ -21,11 +21,14 @@ func newSurvey(e *env) *cobra.Command {
 		Use:     "survey",
 		Short:   "list the blocks of a recording: where they load, their sums, gaps",
 		GroupID: before,
-		Long: `A line is printed for each block of the office's tapes: where it loads, how many words, the sum wanted and
-found, its first words and the text in it; then overlaps, gaps and totals. Of an office it is also said what a run
-does with each word: taken as an order, meant as program but not reached, read as a table, or never read.
-The verdict is about the recording alone: GOOD when every block reads whole, stands and loads in its place, none is
-missing, and none loads over another; else TROUBLE, and each block concerned is named.`,
+		Long: `A line is printed for each block of the office's tapes: where it loads, how many
+words, the sum wanted and found, its first words and the text in it; then
+overlaps, gaps and totals. Of an office it is also said what a run does with
+each word: taken as an order, meant as program but not reached, read as a table,
+or never read.
+The verdict is about the recording alone: GOOD when every block reads whole,
+stands and loads in its place, none is missing, and none loads over another;
+else TROUBLE, and each block concerned is named.`,
 		Example: "  coldstart survey                  the tapes of the office\n" +
 			"  coldstart survey --tape new.tape  another recording, as the office's are laid out\n" +
 			"  coldstart survey --machine my.machine --layout my.layout --tape my.tape",

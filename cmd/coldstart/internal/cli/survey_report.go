@@ -39,6 +39,9 @@ type surveyTape struct {
 	survey *loader.Survey
 }
 
+// firstWords is how many words of a block a report gives.
+const firstWords = 3
+
 // A surveySpan is a run of addresses.
 type surveySpan struct {
 	First uint64 `json:"first"`
@@ -57,6 +60,7 @@ type surveyBlock struct {
 	SumWanted *uint64     `json:"sum_wanted,omitempty"`
 	SumFound  *uint64     `json:"sum_found,omitempty"`
 	Uses      *surveyUses `json:"uses,omitempty"`
+	First     []string    `json:"first_words"` // of its data, in the machine's style
 	Remarks   []string    `json:"remarks"`
 }
 
@@ -102,7 +106,10 @@ func (r *surveyReport) add(s *loader.Survey, rec *tape.Recording, seat string) {
 // blockOf puts one row into a report.
 func blockOf(g *memory.Geometry, row loader.Row, used bool) surveyBlock {
 	b := row.Load.Block
-	out := surveyBlock{Number: b.Number, Name: b.Name, Position: b.Position, State: row.State, Count: b.Count, Remarks: append([]string{}, row.Remarks...)}
+	out := surveyBlock{Number: b.Number, Name: b.Name, Position: b.Position, State: row.State, Count: b.Count, First: []string{}, Remarks: append([]string{}, row.Remarks...)}
+	for _, w := range b.Words[:min(len(b.Words), firstWords)] {
+		out.First = append(out.First, g.Style.Word(w, g.Width))
+	}
 	if row.Load.Err == nil && len(b.Words) > 0 {
 		s := spanOf(g, row.Load.Span)
 		out.Loads = &s
