@@ -60,9 +60,9 @@ milestone loaded   required writes {office-words-end-1} "last word of office dat
 milestone resident required at {resident} "resident program entered"
 milestone orders   required at {orders-checked} "order check passed"
 milestone tables   required at {tables-in-order} "sums of all tables right"
+milestone line     required prints "WENDLE FERRY UP" "first line printed"
 milestone idle     required at {idle} "idle loop reached"
 milestone held     required holds {idle}-{calls-end-1} for 1 s "idle loop held for 1 s"
-milestone line     required prints "WENDLE FERRY UP" "first line printed"
 `
 
 // place is a label between braces, and how many words on from it, in octal.
