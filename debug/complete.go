@@ -5,8 +5,8 @@ import (
 	"strings"
 )
 
-// Complete gives what the last word of a line may be completed to, as whole lines; none where nothing fits, and none in
-// the middle of a word that is none.
+// Complete gives what the last word of a line may be completed to, as whole lines. A word that is whole, or that nothing
+// is known of, is followed by a blank, so that a tab in a pasted line does what its writer meant.
 func (s *Session) Complete(line string) []string {
 	at := strings.LastIndexByte(line, ' ') + 1
 	before, begun := strings.Fields(line[:at]), line[at:]
@@ -15,6 +15,12 @@ func (s *Session) Complete(line string) []string {
 		if strings.HasPrefix(c, begun) {
 			all = append(all, line[:at]+c)
 		}
+	}
+	switch {
+	case begun != "" && (len(all) == 0 || slices.Contains(all, line)):
+		return []string{line + " "}
+	case len(all) == 1:
+		return []string{all[0] + " "}
 	}
 	return all
 }

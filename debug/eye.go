@@ -15,8 +15,9 @@ type eye struct {
 	half    *duplex.Half
 	record  *trail.Record
 	watcher *watch.Watcher
-	printed []paper
-	reached int // milestones told of
+	papers  []paper
+	sent    []line // their end was sent, and they are not printed yet
+	reached int    // milestones told of
 
 	// Of the run in hand.
 	shown bool             // each order is printed
@@ -31,6 +32,12 @@ type paper struct {
 	lines  int
 }
 
+// A line is a line sent to a teletypewriter.
+type line struct {
+	from string // the channel
+	channel.Line
+}
+
 // Observe takes note of an order done. It is called for each of millions, so what is rare is looked for by what every step
 // shows at once.
 func (e *eye) Observe(s *cpu.Step) {
@@ -38,6 +45,9 @@ func (e *eye) Observe(s *cpu.Step) {
 	e.watcher.Observe(s)
 	if len(s.Writes) > 0 && e.half.Asked(s) {
 		e.rows(s)
+	}
+	if len(e.sent) > 0 {
+		e.print(s.At)
 	}
 	if len(s.Exchanges) > 0 {
 		e.hear(s)
@@ -98,7 +108,17 @@ func (e *eye) lamps() {
 	}
 }
 
-// hear prints the lines that teletypewriters have been sent the end of.
+// print shows the lines whose last character is on the paper by now.
+func (e *eye) print(now cpu.Time) {
+	for len(e.sent) > 0 && e.sent[0].Done <= now {
+		l := e.sent[0]
+		e.sent = e.sent[1:]
+		e.session.say("%s prints: %s", l.from, l.Text())
+		e.watcher.Printed(l.Done, l.Text())
+	}
+}
+
+// hear takes note of the lines that teletypewriters have been sent the end of.
 func (e *eye) hear(s *cpu.Step) {
 	for i := range s.Exchanges {
 		a := s.Exchanges[i].Action
@@ -110,22 +130,20 @@ func (e *eye) hear(s *cpu.Step) {
 			continue
 		}
 		for p := e.paper(t); p.lines < t.Len() && t.Line(p.lines).Ended; p.lines++ {
-			line := t.Line(p.lines)
-			e.session.say("%s prints: %s", e.session.channel(a.Code), line.Text())
-			e.watcher.Printed(line.Done, line.Text())
+			e.sent = append(e.sent, line{e.session.channel(a.Code), t.Line(p.lines)})
 		}
 	}
 }
 
 // paper is how much of a teletypewriter was heard.
 func (e *eye) paper(t *channel.Teletypewriter) *paper {
-	for i := range e.printed {
-		if e.printed[i].device == t {
-			return &e.printed[i]
+	for i := range e.papers {
+		if e.papers[i].device == t {
+			return &e.papers[i]
 		}
 	}
-	e.printed = append(e.printed, paper{device: t})
-	return &e.printed[len(e.printed)-1]
+	e.papers = append(e.papers, paper{device: t})
+	return &e.papers[len(e.papers)-1]
 }
 
 // tell prints the milestones reached up to n, and ends a run that waits for one of them.

@@ -19,16 +19,18 @@ import (
 
 // A Setup is what a Session starts from.
 type Setup struct {
-	Half  *duplex.Half  // with its power off, so that the session sees what start-up sets
-	Image *memory.Image // where the words in store came from; nil where nobody knows
-	Plan  *watch.Plan   // chases and milestones to wait for; nil: none
-	Jams  []jam.Jam     // those in the half already
-	Out   io.Writer     // everything the desk says
-	Stop  func() bool   // asked now and then while the machine runs: true ends the run; nil: never
+	Office string        // what the half belongs to, for the welcome
+	Half   *duplex.Half  // with its power off, so that the session sees what start-up sets
+	Image  *memory.Image // where the words in store came from; nil where nobody knows
+	Plan   *watch.Plan   // chases and milestones to wait for; nil: none
+	Jams   []jam.Jam     // those in the half already
+	Out    io.Writer     // everything the desk says
+	Stop   func() bool   // asked now and then while the machine runs: true ends the run; nil: never
 }
 
 // A Session carries out desk words on one half; it owns no terminal. Nothing typed at it ends it but `leave`.
 type Session struct {
+	office  string
 	half    *duplex.Half
 	code    *order.Code
 	out     io.Writer
@@ -48,7 +50,7 @@ type Session struct {
 func New(setup Setup) *Session {
 	h := setup.Half
 	s := &Session{
-		half: h, code: h.Machine.Code(), out: setup.Out, stop: setup.Stop, plan: setup.Plan, jams: setup.Jams,
+		office: setup.Office, half: h, code: h.Machine.Code(), out: setup.Out, stop: setup.Stop, plan: setup.Plan, jams: setup.Jams,
 		keyed: map[memory.Addr]int64{}, longest: 1,
 	}
 	if s.stop == nil {
@@ -116,10 +118,9 @@ func (s *Session) Prompt() string {
 
 // Welcome says what stands on the desk and what to type first.
 func (s *Session) Welcome() {
-	g := &s.code.Geometry
-	s.say("Half %s, %s, %s at %s. Addresses and words are %s, counts and times decimal.",
-		s.half.Name, s.code.Name, s.state(), s.addr(s.half.Machine.Place()), g.Style.Name())
-	s.say("Type `take 5` to do five orders; `help` lists the words; `leave` ends.")
+	s.say("%s: half %s of the %s, %s at %s.", s.office, s.half.Name, s.code.Name, s.state(), s.addr(s.half.Machine.Place()))
+	s.say("Addresses and words are %s, counts and times decimal.", s.code.Geometry.Style.Name())
+	s.say("`take 5` does five orders; `help` lists the words; `leave` ends.")
 }
 
 // time writes a time of the machine; without a clock it counts orders.

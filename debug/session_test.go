@@ -77,18 +77,20 @@ func TestComplete(t *testing.T) {
 		line string
 		want []string
 	}{
-		{"ta", []string{"take"}},
+		{"ta", []string{"take "}},
 		{"ho", []string{"hold", "holds"}},
-		{"x", nil},
-		{"hold ", []string{"hold at"}},
-		{"help le", []string{"help leave"}},
+		{"hold", []string{"hold "}},
+		{"x", []string{"x "}},
+		{"", names()},
+		{"hold ", []string{"hold at "}},
+		{"help le", []string{"help leave "}},
 		{"roll ", []string{"roll until", "roll within"}},
 		{"roll until l", []string{"roll until line", "roll until lamp"}},
 		{"roll until A = 1 ", []string{"roll until A = 1 and", "roll until A = 1 or", "roll until A = 1 within"}},
 		{"roll within ", nil},
-		{"key ze", []string{"key zero"}},
-		{"jam L", []string{"jam LD1"}},
-		{"lift ", []string{"lift all"}},
+		{"key ze", []string{"key zero "}},
+		{"jam L", []string{"jam LD1 "}},
+		{"lift ", []string{"lift all "}},
 		{"xyz ", nil},
 	}
 	for _, tt := range tests {

@@ -1,0 +1,155 @@
+package cli
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"coldstart/cpu/jam"
+	"coldstart/debug"
+	"coldstart/debug/bringup"
+	"coldstart/debug/repl"
+	"coldstart/loader/list"
+)
+
+// newSit makes the command that lets a person sit at the desk of a half.
+func newSit(e *env) *cobra.Command {
+	s := &sitting{env: e}
+	c := &cobra.Command{
+		Use:     "sit",
+		Short:   "sit at the desk: order by order, with holds, lamps and jams",
+		GroupID: bench,
+		Long: `The half is powered up with its tapes seated and stands before its first order. Words typed at the desk let it take
+orders, run to a hold or a condition, show its store, registers and lamps, or jam a place; "help" there lists them.
+On a terminal there are history and completion (the TAB key), Ctrl-C stops a running machine, and Ctrl-D leaves.
+From a pipe, or from the file that --routine names, the same words are carried out line by line; what goes wrong
+ends the session with the number of the line.`,
+		Example: "  coldstart sit                     sit at the desk of the office in this folder, or of the training office\n" +
+			"  coldstart sit --jam 'ST0 U07 @000760 = 0'\n" +
+			"  coldstart sit --routine evening.desk\n" +
+			"  echo 'roll until chase' | coldstart sit",
+		Args: takes(0, 0, "no words, only options"),
+		RunE: func(c *cobra.Command, _ []string) error { return s.run(c.Context()) },
+	}
+	s.start = e.takesStart(c)
+	c.Flags().StringVar(&s.routine, "routine", "", "carry out the desk words in this `FILE`, then leave")
+	return c
+}
+
+// A sitting is one run of sit.
+type sitting struct {
+	env     *env
+	start   *startOption
+	routine string
+}
+
+// run powers a half up and lets whoever types the words have it.
+func (s *sitting) run(ctx context.Context) error {
+	o, err := s.start.load()
+	if err != nil {
+		return err
+	}
+	b, jams, err := s.start.begin(o)
+	if err != nil {
+		return err
+	}
+	if s.routine == "" && s.personSits() {
+		return s.converse(o, b, jams)
+	}
+	name, lines := "standard input", s.env.in
+	if s.routine != "" {
+		src, err := s.env.read(s.routine)
+		if err != nil {
+			return err
+		}
+		name, lines = s.routine, bytes.NewReader(src)
+	}
+	return s.follow(ctx, o, b, jams, name, lines)
+}
+
+// follow carries out the lines of a routine.
+func (s *sitting) follow(ctx context.Context, o *bringup.Office, b bringup.Start, jams []jam.Jam, name string, lines io.Reader) error {
+	out := io.Writer(promptly{s.env})
+	record := &sitReport{Office: o.Name, Machine: o.Code.Name, Typed: []typedReport{}}
+	if s.env.json {
+		out = record
+	}
+	desk, err := s.desk(o, b, jams, out, func() bool { return ctx.Err() != nil })
+	if err != nil {
+		return err
+	}
+	if !s.env.json {
+		desk.Welcome()
+	}
+	err = repl.Routine(ctx, desk, name, lines, func(prompt, line string) {
+		record.Typed = append(record.Typed, typedReport{Line: line, Said: []string{}})
+		if !s.env.json {
+			fmt.Fprintln(out, list.Safe(prompt+line))
+		}
+	})
+	if err != nil || !s.env.json {
+		return err
+	}
+	return s.env.show("sit", record)
+}
+
+// desk powers up a half with a session at it.
+func (s *sitting) desk(o *bringup.Office, b bringup.Start, jams []jam.Jam, out io.Writer, stop func() bool) (*debug.Session, error) {
+	half, err := o.Half("A", b.Fill)
+	if err != nil {
+		return nil, err
+	}
+	image := o.Wired
+	if b.Direct {
+		image = o.Image
+		if err := half.Store.Load(image); err != nil {
+			return nil, err
+		}
+	}
+	if err := b.Prepare(half); err != nil {
+		return nil, err
+	}
+	desk := debug.New(debug.Setup{Office: o.Name, Half: half, Image: image, Plan: o.Plan, Jams: jams, Out: out, Stop: stop})
+	desk.Start(b.At)
+	return desk, nil
+}
+
+// promptly writes results without keeping any back, for whoever waits for an answer.
+type promptly struct{ env *env }
+
+func (p promptly) Write(b []byte) (int, error) {
+	if n, err := p.env.out.Write(b); err != nil {
+		return n, err
+	}
+	return len(b), p.env.out.Flush()
+}
+
+// A sitReport is what was typed at the desk and what it said.
+type sitReport struct {
+	heading
+	Office  string        `json:"office"`
+	Machine string        `json:"machine"`
+	Typed   []typedReport `json:"typed"`
+}
+
+// A typedReport is one line typed, and the lines said about it.
+type typedReport struct {
+	Line string   `json:"line"`
+	Said []string `json:"said"`
+}
+
+// Write takes in what the desk says about the line typed last.
+func (r *sitReport) Write(b []byte) (int, error) {
+	if n := len(r.Typed); n > 0 {
+		last := &r.Typed[n-1]
+		last.Said = append(last.Said, strings.Split(strings.TrimSuffix(string(b), "\n"), "\n")...)
+	}
+	return len(b), nil
+}
+
+// print is for JSON alone: otherwise the desk has said everything as it came.
+func (r *sitReport) print(io.Writer) {}
