@@ -49,7 +49,7 @@ order     jump a
 	//   01  jump 0                     P 00
 	// A 00 held> roll until A >= 20
 	// Stopped: met: A >= 20.
-	// 7 orders in tick 7, tick 9 since power-up; next:
+	// 7 orders, 9 since power-up; next:
 	//   01  jump 0
 	// A 01 held> look Q
 	// "Q" is no register here; the nearest is "P"; nor is it an address

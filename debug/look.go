@@ -15,7 +15,7 @@ const mostLines = 64
 // look shows words of store, or a register.
 func (s *Session) look(args []string) error {
 	if r := s.code.Register(args[0]); r != nil {
-		s.say("%s  %s", r.Name, s.code.Geometry.Style.Word(s.half.Machine.Value(r), r.Width))
+		s.say("%s  %s", r.Name, s.value(r, s.half.Machine.Value(r)))
 		return nil
 	}
 	from, to, both := strings.Cut(args[0], "-")
@@ -129,7 +129,7 @@ func (s *Session) keyRegister(r *order.Register, w memory.Word) error {
 	}
 	before := s.half.Machine.Value(r)
 	s.half.Machine.Set(r, w)
-	s.noted("key %s %s, was %s", r.Name, style.Word(w, r.Width), style.Word(before, r.Width))
+	s.noted("key %s %s, was %s", r.Name, s.value(r, w), s.value(r, before))
 	return nil
 }
 

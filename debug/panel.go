@@ -7,6 +7,7 @@ import (
 
 	"coldstart/cpu/order"
 	"coldstart/cpu/panel"
+	"coldstart/memory"
 )
 
 // panel shows registers, flip-flops, time and the last trap.
@@ -17,7 +18,7 @@ func (s *Session) panel([]string) error {
 	if slices.ContainsFunc(s.code.Registers, func(r *order.Register) bool { return !m.Known(r) }) {
 		s.say("? nothing has set it since power-up: the value is made up")
 	}
-	s.say("time %s, %s done, %s at %s", s.time(m.Now()), counted(m.Orders(), "order"), s.state(), s.addr(m.Place()))
+	s.say("%s, %s done, %s at %s", s.time(m.Now()), counted(m.Orders(), "order"), s.state(), s.addr(m.Place()))
 	if t := m.LastTrap(); t != nil {
 		s.say("last %s", s.trapText(t))
 	} else {
@@ -34,7 +35,7 @@ func (s *Session) values(sort func(*order.Register) bool) {
 		if !sort(r) {
 			continue
 		}
-		cell := r.Name + " " + s.code.Geometry.Style.Word(s.half.Machine.Value(r), r.Width)
+		cell := r.Name + " " + s.value(r, s.half.Machine.Value(r))
 		if !s.half.Machine.Known(r) {
 			cell += "?"
 		}
@@ -51,6 +52,14 @@ func (s *Session) values(sort func(*order.Register) bool) {
 	if line != "" {
 		s.say("%s", line)
 	}
+}
+
+// value writes what a register holds. The counter is written as the addresses are that it is compared with.
+func (s *Session) value(r *order.Register, w memory.Word) string {
+	if r == s.code.Counter {
+		return s.addr(memory.Addr(w))
+	}
+	return s.code.Geometry.Style.Word(w, r.Width)
 }
 
 // lamps shows the lamp rows.

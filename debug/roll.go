@@ -173,7 +173,12 @@ func (s *Session) run(l limit) error {
 	before, began := m.Orders(), m.Now()
 	why := s.advance(l)
 	s.say("Stopped: %s.", why)
-	s.say("%s in %s, %s since power-up; next:", counted(m.Orders()-before, "order"), s.time(m.Now()-began), s.time(m.Now()))
+	done := counted(m.Orders()-before, "order")
+	if s.code.Cycle == 0 {
+		s.say("%s, %d since power-up; next:", done, m.Orders())
+	} else {
+		s.say("%s in %v, %v since power-up; next:", done, m.Now()-began, m.Now())
+	}
 	s.showNext()
 	return nil
 }

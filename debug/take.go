@@ -64,7 +64,7 @@ func (s *Session) changes(step *cpu.Step) []string {
 		if later(step.Changes[i+1:], c) || c.Register.FlipFlop && c.Old == c.New {
 			continue
 		}
-		all = append(all, fmt.Sprintf("%s %s", c.Register.Name, style.Word(c.New, c.Register.Width)))
+		all = append(all, c.Register.Name+" "+s.value(c.Register, c.New))
 	}
 	for _, w := range step.Writes {
 		text := fmt.Sprintf("store %s %s", s.addr(w.Addr), style.Word(w.Word, s.width(w.Addr)))

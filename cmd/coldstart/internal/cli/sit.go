@@ -28,7 +28,7 @@ orders, run to a hold or a condition, show its store, registers and lamps, or ja
 On a terminal there are history and completion (the TAB key), Ctrl-C stops a running machine, and Ctrl-D leaves.
 From a pipe, or from the file that --routine names, the same words are carried out line by line; what goes wrong
 ends the session with the number of the line.`,
-		Example: "  coldstart sit                     sit at the desk of the office in this folder, or of the training office\n" +
+		Example: "  coldstart sit                     sit at its desk, order by order\n" +
 			"  coldstart sit --jam 'ST0 U07 @000760 = 0'\n" +
 			"  coldstart sit --routine evening.desk\n" +
 			"  echo 'roll until chase' | coldstart sit",
