@@ -25,7 +25,18 @@ type Code struct {
 	Boot       []*Stmt
 	BootLocals int // locals that Boot uses
 
-	index decoder
+	Undefined   []*Order     // what words do that no order reads, by group, in file order; Order.Number is the index
+	Interrupts  []*Interrupt // the highest level first, alike levels in file order; Interrupt.Number is the index
+	Protects    []Protect
+	Mirrors     []Mirror
+	AdderPlugIn string     // the plug-in that holds the adder; empty where the file does not say
+	PerWord     int        // orders in a word, 1 or 2
+	RightFirst  bool       // of two orders in a word the right one is done first
+	Declared    []Declared // counts of the handbook
+	Doubts      []Doubt    // by line: what the typist was not sure of
+
+	index     decoder
+	undefined decoder
 }
 
 // A Register is a register or, one bit wide, a condition flip-flop.
@@ -34,6 +45,11 @@ type Register struct {
 	Number   int // index in Code.Registers
 	Width    int // bits
 	FlipFlop bool
+	Keys     bool        // set by switches: a program reads it and cannot set it
+	Start    memory.Word // of keys: how they stand at power-up
+	PlugIn   string      // the plug-in that holds it; empty where the file does not say
+	Page     string      // of the handbook
+	Doubt    bool
 }
 
 // An Order is one line of the order code: a pattern, its fields and its transfers.
@@ -51,6 +67,11 @@ type Order struct {
 	Locals   int       // how many locals Does uses
 	Cost     int       // cycles, spend not counted
 	Checks   []Check
+
+	Except     []*Order // those that read a word which this one would read too: they come first
+	Unreadable bool     // the page is unreadable: nobody knows what it does, and a machine stops there
+	Undefined  bool     // one of Code.Undefined: no order of the handbook
+	Text       string   // of an undefined one: what the handbook says of it
 }
 
 // A Pattern is the drawing of one word: the word matches where word and Mask equals Value.
@@ -106,6 +127,22 @@ type Trap struct {
 	When   *Expr // one bit wide; nil: always. A trap whose When is 0 does not happen
 	Does   []*Stmt
 	Locals int
+	Doubt  bool
+}
+
+// An Interrupt is an event outside the order being done that the machine answers between two orders.
+type Interrupt struct {
+	Name   string
+	Number int
+	Text   string
+	Page   string
+	Doubt  bool
+	Level  int       // the higher comes first
+	When   *Expr     // one bit wide: it asks while this is 1
+	Delay  int       // orders that must have been done since Enable was last set to 1
+	Enable *Register // nil where there is no delay
+	Does   []*Stmt   // here is the place of the order that would have been next
+	Locals int
 }
 
 // A Timer runs down unless a program restarts it, then springs its trap.
@@ -114,6 +151,12 @@ type Timer struct {
 	Number int
 	Period int64 // picoseconds
 	Trap   *Trap
+
+	Early     int64 // picoseconds: a restart sooner than that after the last springs EarlyTrap; 0: none is too early
+	EarlyTrap *Trap
+	PlugIn    string
+	Page      string
+	Doubt     bool
 }
 
 // A Channel names a channel, its code and the width of what it carries.
@@ -121,6 +164,41 @@ type Channel struct {
 	Name  string
 	Code  int
 	Width int
+
+	At     *memory.Addr // the first of its store addresses, see Addresses; nil: it is reached by orders alone
+	Signs  int          // how many signs it has
+	PlugIn string
+	Page   string
+	Doubt  bool
+}
+
+// A Protect is a range of addresses, both ends included, that cannot be written while When is 1.
+type Protect struct {
+	First, Last memory.Addr
+	When        *Expr // of registers alone
+	Line        int
+}
+
+// A Mirror is a range of addresses, both ends included, whose writes go to the other half too while When is 1.
+type Mirror struct {
+	First, Last memory.Addr
+	When        *Expr // of registers alone
+	Copied      bool  // the parity travels with the word; else it is made anew
+	Line        int
+}
+
+// A Declared is a count that the handbook gives: of all orders, or of those whose first word begins with a pattern.
+type Declared struct {
+	Count   int
+	Pattern *Pattern // nil: all orders
+	Line    int
+}
+
+// A Doubt is a line the typist was not sure of.
+type Doubt struct {
+	Line int
+	What string // such as "order load-x, does"
+	Page string // of the handbook
 }
 
 // A Lamps is a block of store words whose bits light lamps: place n of a row is bit n counted from Lo.

@@ -22,6 +22,11 @@ func (c *Code) Trap(name string) *Trap {
 	return named(c.Traps, func(t *Trap) bool { return t.Name == name })
 }
 
+// Interrupt finds an interrupt by name, nil where there is none.
+func (c *Code) Interrupt(name string) *Interrupt {
+	return named(c.Interrupts, func(i *Interrupt) bool { return i.Name == name })
+}
+
 // named gives the first thing that is meant.
 func named[T any](things []*T, meant func(*T) bool) *T {
 	for _, t := range things {

@@ -34,8 +34,9 @@ type Stmt struct {
 //	group         the register that field Index picks in this word
 //	field         field Index of the order
 //	local         local Index
-//	here          the address of the order acting, AddrBits wide
-//	store         the word at Args[0] (as target too)
+//	here          the place of the order acting, as wide as the counter
+//	after         the place after the order that stands at Args[0], as wide as the counter: a word on where no order reads it
+//	store         the word at Args[0] (as target too); where Width is less than the word, that many bits from unit Args[0] on
 //	channel       what channel Args[0] gives or takes (as target too), as wide as the widest channel of the file
 //	command       target only: a command to channel Args[0], as wide
 //	sign          sign Args[1] of channel Args[0], one bit
@@ -56,6 +57,10 @@ type Stmt struct {
 //	parity        one bit: 1 where the number of ones is odd
 //	add subtract  through the adder, in the machine's complement; Args[2], one bit, is the carry in (subtract: none)
 //	carry overflow   one bit: of add Args[0], Args[1], carry in Args[2] or 0
+//	add-decimal   digit by digit, each of four bits and worth up to fifteen; Args[2], one bit, is the carry in
+//	carry-decimal one bit: what add-decimal of Args[0], Args[1], carry in Args[2] or 0, carries out of the top digit
+//	multiply      of numbers without sign; Width is the sum of both
+//	divide remainder   of numbers without sign; by zero all ones, and Args[0]
 //	less          one bit: Args[0] below Args[1] as signed numbers in the machine's complement
 type Expr struct {
 	Op     string
