@@ -29,6 +29,16 @@ func (s *Session) jam(args []string) error {
 	return nil
 }
 
+// shapes are the ways to write a jam, for the help.
+func shapes() []string {
+	all := []string{"Places and values:"}
+	for _, form := range jam.Forms {
+		shape, _, _ := strings.Cut(form, "  ") // its example is of no machine in particular
+		all = append(all, "  "+shape)
+	}
+	return all
+}
+
 // listJams lists the jams.
 func (s *Session) listJams([]string) error {
 	if len(s.jams) == 0 {
