@@ -21,6 +21,15 @@ type Mark struct {
 	At    token.Position
 	Page  string // as typed, "3-4"; empty where none stands
 	Doubt bool   // a `?` at the end of the line: the typist is not sure
+
+	Doubts []Doubt // of the clause lines below it, by clause and then in the order they stand
+}
+
+// A Doubt is a clause line, or a line of does, that ends in a doubt mark.
+type Doubt struct {
+	At     token.Position // of the line's first word; the first such line where a clause is doubted whole
+	Clause string         // its keyword: pattern, does
+	Nth    int            // which line of that clause, counted from 0; 0 where the clause is a list, doubted whole
 }
 
 // Start is the place of the statement's keyword.
@@ -55,6 +64,7 @@ type Numbers struct {
 	Radix Name   // octal, hexadecimal, decimal, binary
 	First Number // number of the end bit, 0 or 1
 	Side  Name   // right, left
+	Group Number // decimal: digits printed together; empty: all
 }
 
 // A WordSize states the width of a word, and the complement of its numbers.
@@ -69,6 +79,20 @@ type AddressSize struct {
 	Mark
 	Bits   Number // decimal
 	Digits Number // decimal; empty: as many as the bits need
+}
+
+// A Unit states how many bits an address counts, where they are fewer than a word's.
+type Unit struct {
+	Mark
+	Bits Number // decimal
+	End  Name   // low, high: which end of a word stands at its first address
+}
+
+// A Packing states how many orders stand in one word.
+type Packing struct {
+	Mark
+	Count Number // decimal
+	First Name   // left, right: which order comes first
 }
 
 // A Clock states the time of one cycle.
@@ -89,15 +113,25 @@ type Declares struct {
 	Mark
 	Count Number // decimal
 	What  Name   // orders
+
+	Pattern Pattern // how the words of those orders begin; its Text is empty: all orders
 }
 
-// A Registers declares registers of one width; a flip-flop is a register of one bit.
+// A Registers declares registers of one width; a flip-flop is a register of one bit, keys a register that hands set.
 type Registers struct {
 	Mark
-	Keyword string // register, flip-flop, counter
+	Keyword string // register, flip-flop, counter, keys
 	Names   []Name
 	Bits    Number // decimal; empty for flip-flops
 	Holds   Name   // counter only: next (order), this (order)
+	AtStart Number // keys only: how they stand at power-up
+	PlugIn  Name   // empty: not said
+}
+
+// An Adder names the plug-in that holds the adder.
+type Adder struct {
+	Mark
+	PlugIn Name
 }
 
 // A Store declares areas of store that are built alike.
@@ -108,6 +142,9 @@ type Store struct {
 	Wired  bool   // never written by the processor
 	Parity []Parity
 	Chips  []Chips
+
+	CheckBits []Parity // the columns of a check matrix
+	Corrects  bool     // a word with one wrong bit is put right as it is read
 }
 
 // An Area is one plug-in's range of addresses, both ends included.
@@ -116,11 +153,13 @@ type Area struct {
 	First, Last Number
 }
 
-// A Parity is one parity column and the bits it covers.
+// A Parity is one parity column, or one check bit, and the bits it covers.
 type Parity struct {
-	Name Name
-	Odd  bool
-	Bits Bits
+	Name    Name
+	Odd     bool
+	Bits    Bits
+	More    []Bits // check bits only: the runs of bits after the first
+	Address bool   // the bits of the address are counted in
 }
 
 // A Bits is a run of bit numbers as typed, decimal, or one bit where Last is empty.
@@ -141,6 +180,21 @@ type PlugIn struct {
 	Mark
 	Name Name
 	Text string
+}
+
+// A Protect is a range of addresses where no write is done while a value is 1.
+type Protect struct {
+	Mark
+	First, Last Number
+	When        Expr
+}
+
+// A Mirror is a range of addresses whose writes are done in the other machine's store too while a value is 1.
+type Mirror struct {
+	Mark
+	First, Last Number
+	When        Expr
+	Parity      Name // remade, copied
 }
 
 // A Group says which register each value of a field means.
@@ -174,15 +228,43 @@ type Mode struct {
 // An Order is one line of the order code.
 type Order struct {
 	Mark
-	Name     Name
+	Name     Name      // with a * for each Each, where the order is typed once for several
 	Operands []Operand // in the order they are written; `i a` without a comma is one Operand with a prefix
 	Patterns []Pattern // one for each word
+	Each     []Each
+	Except   []Name // orders that come first where both read a word; with a * as they are typed, or without
 	Modes    []Name
 	As       []As
 	Must     []Expr
 	Does     []Line
+	Unknown  Name   // the word unknown, in place of does: the page is unreadable; empty elsewhere
 	Cost     Number // decimal cycles; empty: 1
 	Checks   []Check
+}
+
+// An Undefined is a group of words that no order reads, and what the machine does at them.
+type Undefined struct {
+	Mark
+	Pattern Pattern
+	Text    string // empty: none typed
+	Does    []Line // nil: no does clause; empty, not nil: one that holds no line
+	Cost    Number // decimal cycles; empty: 1
+}
+
+// An Each types one order for several: one for each value of a field.
+type Each struct {
+	At      token.Position
+	Field   Name
+	Entries []EachEntry
+}
+
+// An EachEntry is one of those orders: the bits of the field, the word in the order's name, and what the field's letter
+// stands for in its lines.
+type EachEntry struct {
+	At    token.Position
+	Value string // binary digits
+	Name  Name
+	Is    Expr
 }
 
 // An Operand is one operand as order text writes it: fields side by side, as in `through 12`.
@@ -227,12 +309,28 @@ type Trap struct {
 	Does []Line
 }
 
+// An Interrupt says what the machine does between two orders when something outside it calls.
+type Interrupt struct {
+	Mark
+	Name   Name
+	Text   string
+	Level  Number // decimal, the higher first; empty: 0
+	When   Expr   // nil: always
+	After  Number // decimal: orders done since Enable was last set to 1; empty: no delay
+	Enable Name   // a flip-flop; empty with After
+	Does   []Line
+}
+
 // A Timer runs down unless a program restarts it, then springs a trap.
 type Timer struct {
 	Mark
 	Name Name
 	Time Duration
 	Trap Name
+
+	Early     Duration // a restart sooner than this after the last one springs EarlyTrap; its Number is empty: never
+	EarlyTrap Name
+	PlugIn    Name // empty: not said
 }
 
 // A Boot says what start-up sets.
@@ -244,9 +342,12 @@ type Boot struct {
 // A Channel names a channel, its code and the width of what it carries.
 type Channel struct {
 	Mark
-	Name Name
-	Code Number
-	Bits Number // decimal
+	Name    Name
+	Code    Number
+	Bits    Number // decimal
+	Address Number // where store stands for it; empty: orders name it by its code
+	Signs   Number // decimal, how many signs follow in store; empty: 8
+	PlugIn  Name   // empty: not said
 }
 
 // A Lamps names a block of store words whose bits light lamps.
@@ -256,141 +357,3 @@ type Lamps struct {
 	Bits        Bits
 	PlugIn      Name
 }
-
-// A Line is one line of transfers: all on it happen together.
-type Line interface{ Where() token.Position }
-
-// A Transfer moves values: all sources are read before any target is set.
-type Transfer struct {
-	At      token.Position
-	Targets []Expr
-	Sources []Expr
-}
-
-// An Action is a word that is no transfer: halt, wait E, spend E, restart N, trap N.
-type Action struct {
-	At   token.Position
-	Verb string
-	Name Name // restart, trap
-	Arg  Expr // wait, spend; nil otherwise
-}
-
-// A Together is several transfers and actions on one line, between semicolons.
-type Together struct {
-	At    token.Position
-	Parts []Line // Transfer and Action
-}
-
-// A Let names a value for the lines after it.
-type Let struct {
-	At    token.Position
-	Name  Name
-	Value Expr
-}
-
-// An If does one run of lines or the other.
-type If struct {
-	At   token.Position
-	Cond Expr
-	Then []Line
-	Else []Line
-	Flat bool // written on one line with `then`
-}
-
-// A Repeat does its lines again while Cond holds, never more often than Times.
-type Repeat struct {
-	At    token.Position
-	Times Number // decimal
-	Cond  Expr   // nil: always
-	Body  []Line
-}
-
-// Where is the place the line starts.
-func (l *Transfer) Where() token.Position { return l.At }
-
-// Where is the place the line starts.
-func (l *Action) Where() token.Position { return l.At }
-
-// Where is the place the line starts.
-func (l *Together) Where() token.Position { return l.At }
-
-// Where is the place the line starts.
-func (l *Let) Where() token.Position { return l.At }
-
-// Where is the place the line starts.
-func (l *If) Where() token.Position { return l.At }
-
-// Where is the place the line starts.
-func (l *Repeat) Where() token.Position { return l.At }
-
-// An Expr is a value in a transfer.
-type Expr interface{ Where() token.Position }
-
-// An Ident is a name standing for a value: register, field, let, here.
-type Ident struct{ Name }
-
-// A Literal is a number standing for a value, in the file's own radix.
-type Literal struct{ Number }
-
-// A Unary is `not x`.
-type Unary struct {
-	At token.Position
-	Op string
-	X  Expr
-}
-
-// A Binary is two values and what stands between them; `:` joins, the left one high.
-type Binary struct {
-	At   token.Position // of the operator
-	Op   string
-	X, Y Expr
-}
-
-// A Cond is `if c then x else y`.
-type Cond struct {
-	At         token.Position
-	If         Expr
-	Then, Else Expr
-}
-
-// A Pick is some bits of a value: x.14-0, x.17.
-type Pick struct {
-	X    Expr
-	Bits Bits
-}
-
-// A Call is a function of values: left(x, n).
-type Call struct {
-	Name Name
-	Args []Expr
-}
-
-// An Index is a word of store, a channel, a command or a sign: store[x], sign[c, n].
-type Index struct {
-	Name Name
-	Args []Expr
-}
-
-// Where is the place the value starts.
-func (e *Ident) Where() token.Position { return e.At }
-
-// Where is the place the value starts.
-func (e *Literal) Where() token.Position { return e.At }
-
-// Where is the place the value starts.
-func (e *Unary) Where() token.Position { return e.At }
-
-// Where is the place of the operator.
-func (e *Binary) Where() token.Position { return e.At }
-
-// Where is the place the value starts.
-func (e *Cond) Where() token.Position { return e.At }
-
-// Where is the place the value starts.
-func (e *Pick) Where() token.Position { return e.X.Where() }
-
-// Where is the place the value starts.
-func (e *Call) Where() token.Position { return e.Name.At }
-
-// Where is the place the value starts.
-func (e *Index) Where() token.Position { return e.Name.At }
