@@ -11,6 +11,8 @@ type Geometry struct {
 	Style    Style
 	Width    int    // data bits of a word, 4 to 64
 	AddrBits int    // bits of an address, 1 to 64
+	Unit     int    // bits that an address counts: a word is several of them, and begins at a multiple of that many; 0: a word
+	LowFirst bool   // of the units of a word the lowest bits have the lowest address
 	Areas    []Area // sorted by First, never overlapping; between them nothing answers
 }
 
@@ -20,15 +22,18 @@ type Area struct {
 	First, Last Addr
 	Width       int      // data bits
 	Wired       bool     // the processor cannot write it
+	Corrects    bool     // a read whose failing parity columns name one column is corrected
 	Parity      []Parity // parity columns: column Width+i is Parity[i]
 	Chips       []Chip
 }
 
 // A Parity is one parity column: bits Hi to Lo and the column together hold an odd (or even) number of ones.
 type Parity struct {
-	Name   string
-	Odd    bool
-	Hi, Lo int
+	Name    string
+	Odd     bool
+	Hi, Lo  int
+	Over    Word // the data bits covered, in place of Hi to Lo; 0: those
+	Address bool // the bits of the address are counted in
 }
 
 // A Chip is a part that can be pulled, and the one column it holds in its Area: a data bit, or Width+i for Parity[i].

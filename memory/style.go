@@ -13,6 +13,7 @@ type Style struct {
 	FirstBit   int  // number of the end bit, 0 or 1
 	FromLeft   bool // bits are numbered from the left
 	AddrDigits int  // digits that addresses are written with at least, such as 6 for 000760; 0: as many as they need
+	Group      int  // digits of a word that a table prints together, counted from the right; 0: all
 }
 
 // Name is the radix as a person says it: binary, octal, decimal or hexadecimal.
