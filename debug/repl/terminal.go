@@ -1,5 +1,3 @@
-//go:build liner
-
 package repl
 
 import (
