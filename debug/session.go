@@ -146,7 +146,7 @@ func (s *Session) state() string {
 
 // say prints one line. Whatever it is made of, it is made fit for a terminal.
 func (s *Session) say(format string, args ...any) {
-	fmt.Fprintln(s.out, list.Safe(fmt.Sprintf(format, args...)))
+	fmt.Fprintln(s.out, strings.TrimRight(list.Safe(fmt.Sprintf(format, args...)), " "))
 }
 
 // errStands is what is said to whoever wants a machine that stands still to go on.

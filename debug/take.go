@@ -157,6 +157,9 @@ func (s *Session) reciteAt(at memory.Addr) string {
 	if len(words) == 0 {
 		return "nothing answers here"
 	}
+	if _, _, st := s.half.Store.Peek(at); st&memory.NeverWritten != 0 {
+		return "nothing written there yet"
+	}
 	text, _ := s.code.Recite(at, words)
 	return text
 }

@@ -38,7 +38,7 @@ func TestDocuments(t *testing.T) {
 			}
 			folder := t.TempDir()
 			for _, s := range sessions {
-				got := runSession(t, folder, s.typed)
+				got := runSession(t, folder, s.typed, atPrompts(s.want))
 				if matches(s.want, got) {
 					continue
 				}
@@ -57,10 +57,23 @@ func TestDocuments(t *testing.T) {
 	}
 }
 
-// runSession runs one command line by the shell and gives its standard output.
-func runSession(t *testing.T, folder, typed string) string {
+// prompt is a line of the desk with words typed behind its prompt.
+var prompt = regexp.MustCompile(`(?m)^\S+ \S+ \S+> (.+)$`)
+
+// atPrompts gives what a page shows as typed at the prompts of the desk, a line each.
+func atPrompts(page string) string {
+	var typed strings.Builder
+	for _, m := range prompt.FindAllStringSubmatch(page, -1) {
+		typed.WriteString(m[1] + "\n")
+	}
+	return typed.String()
+}
+
+// runSession runs one command line by the shell, its standard input as given, and gives its standard output.
+func runSession(t *testing.T, folder, typed, input string) string {
 	t.Helper()
 	cmd := exec.Command("sh", "-c", typed)
+	cmd.Stdin = strings.NewReader(input)
 	cmd.Dir = folder
 	var out, complaint bytes.Buffer
 	cmd.Stdout, cmd.Stderr = &out, &complaint
