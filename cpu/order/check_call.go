@@ -3,6 +3,7 @@ package order
 import (
 	"math/bits"
 	"strconv"
+	"strings"
 
 	"coldstart/cpu/order/syntax"
 )
@@ -31,6 +32,12 @@ func (s *scope) call(e *syntax.Call, want int) *Expr {
 // apply reads the arguments of a function and gives it its width.
 func (s *scope) apply(e *syntax.Call, op Op, want int) *Expr {
 	call := &Expr{Op: op.Name, Width: 1}
+	if op.Width == widthPlace {
+		return s.after(e, call)
+	}
+	if op.Width == widthSum {
+		return s.product(e, call)
+	}
 	if op.Width == widthFirst {
 		call.Args = []*Expr{s.expr(e.Args[0], want), s.loose(e.Args[1])}
 		call.Width = call.Args[0].Width
@@ -58,6 +65,34 @@ func (s *scope) apply(e *syntax.Call, op Op, want int) *Expr {
 	}
 	if op.Width == widthAlike {
 		call.Width = x.Width
+	}
+	if strings.HasSuffix(op.Name, "-decimal") && x.Width%4 != 0 {
+		s.errorf(e.Args[0].Where(), "%s has %s, but decimal digits have four each: bring it to a multiple of four", x, count(x.Width, "bit"))
+	}
+	return call
+}
+
+// after reads the place whose order is passed over.
+func (s *scope) after(e *syntax.Call, call *Expr) *Expr {
+	bits := s.code.PlaceBits()
+	x := s.expr(e.Args[0], bits)
+	if x.Width != 0 && x.Width != bits {
+		s.errorf(e.Args[0].Where(), "%s has %s, but the place of an order has %d: %s", x, count(x.Width, "bit"), bits, advice(x, bits))
+	}
+	call.Args, call.Width = []*Expr{x}, bits
+	return call
+}
+
+// product reads two values to multiply.
+func (s *scope) product(e *syntax.Call, call *Expr) *Expr {
+	x, y := s.settled(e.Args[0]), s.settled(e.Args[1])
+	call.Args, call.Width = []*Expr{x, y}, x.Width+y.Width
+	if x.Width == 0 || y.Width == 0 {
+		return amiss()
+	}
+	if call.Width > 64 {
+		s.errorf(e.Name.At, "%s has %d bits, more than 64: multiply parts of them", call, call.Width)
+		return amiss()
 	}
 	return call
 }
@@ -101,18 +136,16 @@ func (s *scope) index(e *syntax.Index) *Expr {
 	if width == 0 {
 		return amiss()
 	}
+	if op.Name == "store" && len(e.Args) == 2 {
+		return s.piece(e)
+	}
 	if len(e.Args) != op.Least {
 		s.errorf(e.Name.At, "%s takes %s between its brackets, not %d", op.Name, count(op.Least, "value"), len(e.Args))
 		return amiss()
 	}
 	indexed := &Expr{Op: op.Name, Width: width}
 	if op.Name == "store" {
-		bits := s.code.Geometry.AddrBits
-		a := s.expr(e.Args[0], bits)
-		if a.Width != 0 && a.Width != bits {
-			s.errorf(e.Args[0].Where(), "%s has %s, but an address has %d: %s", a, count(a.Width, "bit"), bits, advice(a, bits))
-		}
-		indexed.Args = []*Expr{a}
+		indexed.Args = []*Expr{s.address(e.Args[0])}
 		return indexed
 	}
 	for _, arg := range e.Args {
@@ -120,6 +153,38 @@ func (s *scope) index(e *syntax.Index) *Expr {
 	}
 	s.channelCode(e, indexed.Args[0])
 	return indexed
+}
+
+// address reads a value that is an address.
+func (s *scope) address(e syntax.Expr) *Expr {
+	bits := s.code.Geometry.AddrBits
+	a := s.expr(e, bits)
+	if a.Width != 0 && a.Width != bits {
+		s.errorf(e.Where(), "%s has %s, but an address has %d: %s", a, count(a.Width, "bit"), bits, advice(a, bits))
+	}
+	return a
+}
+
+// piece reads store[a, n]: n bits, a few units of a word, from unit a on.
+func (s *scope) piece(e *syntax.Index) *Expr {
+	g := s.code.Geometry
+	if g.Unit == 0 {
+		s.errorf(e.Name.At, "store[a, n] takes a few units of a word, and the file has no unit line, such as `unit 8 bits, low end first`")
+		return amiss()
+	}
+	n, ok := e.Args[1].(*syntax.Literal)
+	if !ok {
+		s.errorf(e.Args[1].Where(), "how many bits store[a, n] takes must be typed as a number, such as %d", g.Unit)
+		return amiss()
+	}
+	width := s.decimal(n.Number, "how many bits are taken", 1, g.Width)
+	if width > 0 && width%g.Unit != 0 {
+		s.errorf(n.At, "%d bits are no whole units: a unit has %d", width, g.Unit)
+	}
+	if width < 1 || width%g.Unit != 0 {
+		return amiss()
+	}
+	return &Expr{Op: "store", Width: width, Name: n.Text, Args: []*Expr{s.address(e.Args[0])}}
 }
 
 // indexed finds what a name before brackets means, and its width. A channel passes words as wide as the widest channel's:

@@ -14,7 +14,7 @@ func amiss() *Expr { return &Expr{Op: "const", Name: "?"} }
 // expr reads a value. Want is the width wanted where it stands, 0 where nothing is: numbers as typed take it on, all else
 // has a width of its own, which the caller holds against want.
 func (s *scope) expr(e syntax.Expr, want int) *Expr {
-	switch e := e.(type) {
+	switch e := s.meant(e).(type) {
 	case *syntax.Ident:
 		return s.ident(e.Name)
 	case *syntax.Literal:
@@ -70,7 +70,7 @@ func (s *scope) condition(e syntax.Expr) *Expr {
 // ident resolves a name: lets first, then fields, then registers.
 func (s *scope) ident(n syntax.Name) *Expr {
 	if n.Text == "here" {
-		return &Expr{Op: "here", Width: s.code.Geometry.AddrBits}
+		return &Expr{Op: "here", Width: s.code.PlaceBits()}
 	}
 	for i := len(s.locals) - 1; i >= 0; i-- {
 		if l := s.locals[i]; l.name == n.Text {
@@ -85,7 +85,9 @@ func (s *scope) ident(n syntax.Name) *Expr {
 	if r := s.code.Register(n.Text); r != nil {
 		return &Expr{Op: "register", Width: r.Width, Index: r.Number, Name: n.Text}
 	}
-	s.unknown("let, field or register", n, s.visible())
+	if !s.unused || len(n.Text) > 1 { // in a mode without orders any letter may be a field
+		s.unknown("let, field or register", n, s.visible())
+	}
 	return amiss()
 }
 
@@ -158,7 +160,7 @@ func (s *scope) join(at token.Position, x, y *Expr) *Expr {
 
 // pair reads two values that should be alike; a number typed for one takes the width of the other.
 func (s *scope) pair(e, f syntax.Expr, want int) (x, y *Expr) {
-	if open(e) && !open(f) {
+	if s.open(e) && !s.open(f) {
 		y = s.expr(f, want)
 		return s.expr(e, y.or(want)), y
 	}
@@ -179,27 +181,27 @@ func (e *Expr) or(want int) int {
 }
 
 // open says whether a value has no width of its own, being built of numbers as typed.
-func open(e syntax.Expr) bool {
-	switch e := e.(type) {
+func (s *scope) open(e syntax.Expr) bool {
+	switch e := s.meant(e).(type) {
 	case *syntax.Literal:
 		return true
 	case *syntax.Unary:
-		return open(e.X)
+		return s.open(e.X)
 	case *syntax.Binary:
 		switch e.Op {
 		case "and", "or", "xor", "+", "-":
-			return open(e.X) && open(e.Y)
+			return s.open(e.X) && s.open(e.Y)
 		}
 	case *syntax.Cond:
-		return open(e.Then) && open(e.Else)
+		return s.open(e.Then) && s.open(e.Else)
 	case *syntax.Call:
 		op, _ := function(e.Name.Text)
 		switch {
 		case len(e.Args) == 0:
 		case op.Width == widthFirst:
-			return open(e.Args[0])
+			return s.open(e.Args[0])
 		case op.Width == widthAlike && len(e.Args) > 1:
-			return open(e.Args[0]) && open(e.Args[1])
+			return s.open(e.Args[0]) && s.open(e.Args[1])
 		}
 	}
 	return false

@@ -31,6 +31,9 @@ func (c *checker) head() {
 		seen[word] = true
 		c.headLine(s)
 	}
+	if len(c.errs) == 0 {
+		c.parts()
+	}
 	var missing []string
 	for _, n := range needed {
 		if !seen[n.word] {
@@ -57,6 +60,12 @@ func headWord(s syntax.Statement) (word string, once bool) {
 		return "clock", true
 	case *syntax.Boot:
 		return "boot", true
+	case *syntax.Unit:
+		return "unit", true
+	case *syntax.Packing:
+		return "orders", true
+	case *syntax.Adder:
+		return "adder", true
 	case *syntax.Registers:
 		return s.Keyword, s.Keyword == "counter"
 	case *syntax.Store:
@@ -101,6 +110,33 @@ func (c *checker) style(s *syntax.Numbers) {
 	style.Radix = radixes[s.Radix.Text]
 	style.FirstBit = c.decimal(s.First, "the number of the end bit", 0, 1)
 	style.FromLeft = s.Side.Text == "left"
+	if s.Group.Text != "" {
+		style.Group = c.decimal(s.Group, "how many digits stand together", 1, 64)
+	}
+}
+
+// parts takes over what is smaller than a word, when it is known how wide a word is: the units that addresses count, and
+// the orders in it.
+func (c *checker) parts() {
+	g := &c.code.Geometry
+	for _, s := range every[*syntax.Unit](c) {
+		g.Unit, g.LowFirst = c.decimal(s.Bits, "the width of a unit", 1, 63), s.End.Text == "low"
+		if g.Unit > 0 && (g.Unit >= g.Width || g.Width%g.Unit != 0) {
+			c.errorf(s.Bits.At, "a word of %s cannot be cut into units of %d: they must fill it, two of them or more", count(g.Width, "bit"), g.Unit)
+		}
+	}
+	for _, s := range every[*syntax.Packing](c) {
+		c.code.PerWord, c.code.RightFirst = c.decimal(s.Count, "how many orders stand in a word", 1, 2), s.First.Text == "right"
+		switch {
+		case c.code.PerWord < 2:
+		case g.Unit > 0:
+			c.errorf(s.At, "addresses count units here, and a word that addresses cut up holds one order")
+		case g.Width%2 != 0:
+			c.errorf(s.At, "a word of %s cannot be cut into two orders", count(g.Width, "bit"))
+		case g.AddrBits == 64:
+			c.errorf(s.At, "an address of 64 bits leaves no bit to count two orders a word by: 63 is the most")
+		}
+	}
 }
 
 // duration gives a time in picoseconds; 0 where it is no such time, which is complained of.
@@ -117,12 +153,26 @@ func (c *checker) duration(d syntax.Duration) int64 {
 	return time.Num().Int64()
 }
 
-// declares holds the counts of the handbook against what was typed.
+// declares holds the counts of the handbook against what was typed. How many orders begin with a pattern is held against
+// it by whoever proves the file, since a group of orders still to be typed is no error.
 func (c *checker) declares() {
 	for _, d := range every[*syntax.Declares](c) {
 		want := c.decimal(d.Count, "a count", 0, 1<<20)
-		if got := len(every[*syntax.Order](c)); want >= 0 && got != want {
+		declared := Declared{Count: want, Line: d.At.Line}
+		if d.Pattern.Text != "" {
+			declared.Pattern = c.beginning(d.Pattern)
+		} else if got := len(c.code.Orders); want >= 0 && got != want {
 			c.errorf(d.At, "the handbook declares %d orders, but %d are typed: look for one left out or typed twice", want, got)
 		}
+		c.code.Declared = append(c.code.Declared, declared)
 	}
+}
+
+// beginning takes over a pattern that tells orders apart and has no fields.
+func (c *checker) beginning(drawn syntax.Pattern) *Pattern {
+	p := c.pattern(&Order{}, 0, drawn)
+	if width := c.code.OrderWidth(); len(drawn.Text) != width {
+		c.errorf(drawn.At, "the pattern has %s, but an order has %d", count(len(drawn.Text), "bit"), width)
+	}
+	return &p
 }

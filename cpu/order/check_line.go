@@ -11,9 +11,11 @@ import (
 // A scope is one body of lines being read: an order's with its modes, a trap's, or start-up's.
 type scope struct {
 	*checker
-	order  *Order  // nil in traps and start-up
-	locals []local // those that can be seen, innermost last
-	count  int     // of all locals so far
+	order  *Order                 // nil where there are no fields: in traps, interrupts and start-up
+	is     map[string]syntax.Expr // what the letters of `each` clauses stand for in this order
+	unused bool                   // a mode that no order has: which fields there would be is not known
+	locals []local                // those that can be seen, innermost last
+	count  int                    // of all locals so far
 }
 
 // A local is a value that a let named.
@@ -92,7 +94,10 @@ func (s *scope) let(stmt *Stmt, l *syntax.Let) {
 	value := s.settled(l.Value)
 	stmt.Op, stmt.Local, stmt.Sources = "let", s.count, []*Expr{value}
 	if l.Name.Text == "here" {
-		s.errorf(l.Name.At, "here is the address of the order acting and cannot name a let")
+		s.errorf(l.Name.At, "here is the place of the order acting and cannot name a let")
+	}
+	if s.is[l.Name.Text] != nil {
+		s.errorf(l.Name.At, "%s is the letter of an `each` clause and cannot name a let", l.Name.Text)
 	}
 	for _, other := range s.locals {
 		if other.name == l.Name.Text {

@@ -1,44 +1,115 @@
 package order
 
 import (
-	"strings"
+	"go/token"
 
 	"coldstart/cpu/order/syntax"
 )
 
-// orders reads the order code.
+// maxLets is how many lets the lines of one order may have. Every machine keeps room for them all.
+const maxLets = 200
+
+// orders reads the order code. One typed for several is read once for each, so that each is whole.
 func (c *checker) orders() {
 	for _, s := range every[*syntax.Order](c) {
-		o := &Order{Name: s.Name.Text, Number: len(c.code.Orders), Line: s.At.Line, Page: s.Page, Doubt: s.Doubt, Cost: 1}
-		c.at[o] = s.At
-		if !c.declare("order", s.Name) {
+		for _, one := range c.copies(s) {
+			c.order(one)
+		}
+	}
+	c.exceptions()
+	c.undefined()
+	c.unusedModes()
+}
+
+// order reads one order.
+func (c *checker) order(one copied) {
+	s := one.Order
+	o := &Order{
+		Name: one.name, Number: len(c.code.Orders), Line: s.At.Line, Page: s.Page, Doubt: doubted(s), Cost: 1,
+		Unreadable: s.Unknown.Text != "",
+	}
+	c.at[o] = s.At
+	if !c.declare("order", syntax.Name{At: s.Name.At, Text: one.name}) {
+		return
+	}
+	c.code.Orders = append(c.code.Orders, o)
+	c.typed[s.Name.Text] = append(c.typed[s.Name.Text], o)
+	if len(s.Patterns) == 0 {
+		c.errorf(s.At, "order %s has no pattern line", o.Name)
+	}
+	c.patterns(o, one.drawings)
+	c.operands(o, s)
+	c.cost(o, s.Cost)
+	// What is written for an operand, and what must be so, hold before anything is done: no lets in them.
+	before := &scope{checker: c, order: o, is: one.is}
+	c.as(o, s, before)
+	for _, m := range s.Must {
+		o.Must = append(o.Must, before.condition(m))
+	}
+	c.unwritten(o, one.drawings)
+	c.does(o, one)
+	for _, check := range s.Checks {
+		c.check(o, check)
+	}
+}
+
+// does reads what an order does: the lines of its modes first.
+func (c *checker) does(o *Order, one copied) {
+	scope := &scope{checker: c, order: o, is: one.is}
+	for _, n := range one.Modes {
+		m := c.modes[n.Text]
+		if m == nil {
+			c.unknown("mode", n, c.modeList)
 			continue
 		}
-		c.code.Orders = append(c.code.Orders, o)
-		c.patterns(o, s)
-		c.operands(o, s)
-		if s.Cost.Text != "" {
-			o.Cost = c.decimal(s.Cost, "the cost of an order", 0, 1<<20)
+		c.used[m] = true
+		o.Doubt = o.Doubt || doubted(m)
+		o.Does = append(o.Does, scope.lines(m.Does)...)
+	}
+	o.Does = append(o.Does, scope.lines(one.Does)...)
+	o.Locals = scope.lets(one.At, "order "+o.Name)
+}
+
+// cost takes over how many cycles an order takes.
+func (c *checker) cost(o *Order, typed syntax.Number) {
+	if typed.Text != "" {
+		o.Cost = c.decimal(typed, "the cost of an order", 0, 1<<20)
+	}
+}
+
+// lets is how many lets the lines read had; it complains where they are too many.
+func (s *scope) lets(at token.Position, whose string) int {
+	if s.count > maxLets {
+		s.errorf(at, "the lines of %s have %d lets, those of its modes counted; %d is the most", whose, s.count, maxLets)
+	}
+	return s.count
+}
+
+// undefined reads what words do that no order reads.
+func (c *checker) undefined() {
+	for _, s := range every[*syntax.Undefined](c) {
+		o := &Order{
+			Name: "undefined " + s.Pattern.Text, Number: len(c.code.Undefined), Line: s.At.Line, Page: s.Page,
+			Doubt: doubted(s), Cost: 1, Undefined: true, Text: s.Text,
 		}
-		// What is written for an operand, and what must be so, hold before anything is done: no lets in them.
-		before := &scope{checker: c, order: o}
-		c.as(o, s, before)
-		for _, m := range s.Must {
-			o.Must = append(o.Must, before.condition(m))
-		}
-		c.unwritten(o, s)
+		c.at[o] = s.At
+		c.code.Undefined = append(c.code.Undefined, o)
+		c.patterns(o, []syntax.Pattern{s.Pattern})
+		c.cost(o, s.Cost)
 		scope := &scope{checker: c, order: o}
-		for _, n := range s.Modes {
-			if m := c.modes[n.Text]; m != nil {
-				o.Does = append(o.Does, scope.lines(m.Does)...)
-			} else {
-				c.unknown("mode", n, c.modeList)
-			}
+		if s.Does != nil {
+			o.Does = append([]*Stmt{}, scope.lines(s.Does)...) // empty is to do nothing, nil is to say nothing
 		}
-		o.Does = append(o.Does, scope.lines(s.Does)...)
-		o.Locals = scope.count
-		for _, check := range s.Checks {
-			c.check(o, check)
+		o.Locals = scope.lets(s.At, "this group")
+	}
+}
+
+// unusedModes reads the modes that no order has, so that a slip in one shows before the first order needs it.
+func (c *checker) unusedModes() {
+	for _, s := range every[*syntax.Mode](c) {
+		if !c.used[s] {
+			scope := &scope{checker: c, unused: true}
+			scope.lines(s.Does)
 		}
 	}
 }
@@ -104,7 +175,7 @@ func free(e *Expr, counter *Register) bool {
 	switch e.Op {
 	case "register":
 		return e.Index == counter.Number
-	case "group", "store", "channel", "sign":
+	case "group", "store", "channel", "sign", "after":
 		return false
 	}
 	for _, arg := range e.Args {
@@ -116,7 +187,7 @@ func free(e *Expr, counter *Register) bool {
 }
 
 // unwritten complains of fields that order text cannot give a value: they would come back from a listing as zeros.
-func (c *checker) unwritten(o *Order, s *syntax.Order) {
+func (c *checker) unwritten(o *Order, drawings []syntax.Pattern) {
 	given := map[*Field]bool{}
 	for _, operand := range o.Operands {
 		for _, f := range operand.Fields {
@@ -132,60 +203,7 @@ func (c *checker) unwritten(o *Order, s *syntax.Order) {
 	}
 	for _, f := range o.Fields {
 		if !given[f] {
-			c.errorf(s.Patterns[f.Pieces[0].Word].At, "field %s of the pattern is no operand of order %s: add it to the first line, or draw 0, 1, * (ignored) or ? (not known)", f.Name, o.Name)
+			c.errorf(drawings[f.Pieces[0].Word].At, "field %s of the pattern is no operand of order %s: add it to the first line, or draw 0, 1, * (ignored) or ? (not known)", f.Name, o.Name)
 		}
 	}
-}
-
-// check resolves a worked example; carrying it out is for those who have a machine.
-func (c *checker) check(o *Order, s syntax.Check) {
-	check := Check{Line: s.At.Line, Reads: s.Reads}
-	for _, text := range s.Words {
-		digits := strings.ReplaceAll(text, " ", "")
-		if width := c.code.Geometry.Width; len(digits) > width {
-			c.errorf(s.At, "the example %s has %s, but a word has %d", text, count(len(digits), "bit"), width)
-			continue
-		}
-		check.Words = append(check.Words, binary(digits))
-	}
-	if n := len(s.Words); n > 0 && n != o.Length() {
-		c.errorf(s.At, "the example has %s, but order %s has %d", count(n, "word"), o.Name, o.Length())
-	}
-	check.Before = c.settings(s.Before)
-	check.After = c.settings(s.After)
-	o.Checks = append(o.Checks, check)
-}
-
-// settings resolves places and values of a worked example.
-func (c *checker) settings(from []syntax.Setting) []Setting {
-	var settings []Setting
-	for _, s := range from {
-		set, width, ok := c.place(s.Place)
-		if !ok {
-			continue
-		}
-		if set.Value, ok = c.value(s.Value, width, "its place"); ok {
-			settings = append(settings, set)
-		}
-	}
-	return settings
-}
-
-// place finds the register or store word that an example sets or looks at, and its width.
-func (c *checker) place(e syntax.Expr) (set Setting, width int, ok bool) {
-	switch e := e.(type) {
-	case *syntax.Ident:
-		if r := c.code.Register(e.Text); r != nil {
-			return Setting{Register: r}, r.Width, true
-		}
-		c.unknown("register", e.Name, c.registerNames())
-		return set, 0, false
-	case *syntax.Index:
-		if n, isNumber := e.Args[0].(*syntax.Literal); isNumber && e.Name.Text == "store" && len(e.Args) == 1 {
-			addr, ok := c.addr(n.Number)
-			return Setting{Addr: addr}, c.code.Geometry.Width, ok
-		}
-	}
-	c.errorf(e.Where(), "an example sets registers and store words at stated addresses, such as A = 1 or store[12] = 0")
-	return set, 0, false
 }

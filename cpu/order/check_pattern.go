@@ -8,27 +8,31 @@ import (
 )
 
 // patterns takes over the drawings of an order's words and joins its fields.
-func (c *checker) patterns(o *Order, s *syntax.Order) {
-	if len(s.Patterns) == 0 {
-		c.errorf(s.At, "order %s has no pattern line", o.Name)
-	}
-	for i, drawn := range s.Patterns {
+func (c *checker) patterns(o *Order, drawings []syntax.Pattern) {
+	for i, drawn := range drawings {
 		width := len(drawn.Text)
 		if !c.wordWidth(width) {
-			c.errorf(drawn.At, "the pattern has %s, but a word has %d", count(width, "bit"), c.code.Geometry.Width)
+			whose := "a word"
+			if c.code.PerWord > 1 {
+				whose = "half a word"
+			}
+			c.errorf(drawn.At, "the pattern has %s, but %s has %d", count(width, "bit"), whose, c.code.OrderWidth())
 			// Nothing beyond the word may be counted as a bit of it.
-			drawn.Text = drawn.Text[:min(width, c.code.Geometry.Width)]
+			drawn.Text = drawn.Text[:min(width, c.code.OrderWidth())]
 		}
 		o.Patterns = append(o.Patterns, c.pattern(o, i, drawn))
 	}
 	for _, f := range o.Fields {
-		c.meaning(o, f, s.Patterns[f.Pieces[0].Word])
+		c.meaning(o, f, drawings[f.Pieces[0].Word])
 	}
 }
 
 // wordWidth says whether words of this width are kept anywhere.
 func (c *checker) wordWidth(width int) bool {
 	g := c.code.Geometry
+	if c.code.PerWord > 1 {
+		return width == c.code.OrderWidth()
+	}
 	return width == g.Width || slices.ContainsFunc(g.Areas, func(a memory.Area) bool { return a.Width == width })
 }
 
@@ -36,7 +40,7 @@ func (c *checker) wordWidth(width int) bool {
 func (c *checker) pattern(o *Order, word int, drawn syntax.Pattern) Pattern {
 	width := len(drawn.Text)
 	// A word narrower than the widest has zeros above it.
-	p := Pattern{Mask: memory.Mask(c.code.Geometry.Width) &^ memory.Mask(width)}
+	p := Pattern{Mask: memory.Mask(c.code.OrderWidth()) &^ memory.Mask(width)}
 	for i, letter := range drawn.Text {
 		at := width - 1 - i
 		bit := memory.Word(1) << at

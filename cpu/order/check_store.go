@@ -3,6 +3,7 @@ package order
 import (
 	"fmt"
 	"go/token"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -17,13 +18,8 @@ func (c *checker) stores() {
 	for _, s := range every[*syntax.Store](c) {
 		like, ok := c.storeLike(s)
 		for _, a := range s.Areas {
-			first, ok1 := c.addr(a.First)
-			last, ok2 := c.addr(a.Last)
-			if !c.declare("plug-in", a.Name) || !ok || !ok1 || !ok2 {
-				continue
-			}
-			if first > last {
-				c.errorf(a.First.At, "area %s runs backwards, from %s to %s", a.Name.Text, a.First.Text, a.Last.Text)
+			first, last, spans := c.span(a.First, a.Last, "area "+a.Name.Text)
+			if !c.declare("plug-in", a.Name) || !ok || !spans {
 				continue
 			}
 			area := like
@@ -64,15 +60,24 @@ func (c *checker) storeLike(s *syntax.Store) (memory.Area, bool) {
 		return area, false
 	}
 	column := map[string]int{}
-	for _, p := range s.Parity {
+	if c.code.units() > 1 && area.Width != c.code.Geometry.Width {
+		c.errorf(s.Bits.At, "where addresses count units every store is as wide as the word, %s", count(c.code.Geometry.Width, "bit"))
+	}
+	for _, p := range append(slices.Clone(s.Parity), s.CheckBits...) {
 		if _, twice := column[p.Name.Text]; twice {
 			c.errorf(p.Name.At, "parity %s stands twice in one store", p.Name.Text)
 			continue
 		}
-		if first, last, ok := c.run(p.Bits, area.Width); ok {
+		if parity, ok := c.parity(p, area.Width); ok {
 			column[p.Name.Text] = area.Width + len(area.Parity)
-			area.Parity = append(area.Parity, memory.Parity{Name: p.Name.Text, Odd: p.Odd, Hi: max(first, last), Lo: min(first, last)})
+			area.Parity = append(area.Parity, parity)
 		}
+	}
+	if n := len(area.Parity); n > 16 {
+		c.errorf(s.At, "this store has %d parity columns and check bits; 16 is the most", n)
+	}
+	if area.Corrects = s.Corrects; s.Corrects && len(c.errs) == before {
+		c.corrects(s, &area)
 	}
 	for _, chips := range s.Chips {
 		c.chips(&area, chips, column)
@@ -145,38 +150,6 @@ func (c *checker) chipNames(s syntax.Chips) ([]string, bool) {
 		names = append(names, chip(n))
 	}
 	return names, true
-}
-
-// lamps takes over the blocks of store words whose bits light lamps.
-func (c *checker) lamps() {
-	for _, s := range every[*syntax.Lamps](c) {
-		first, ok1 := c.addr(s.First)
-		last, ok2 := c.addr(s.Last)
-		if !ok1 || !ok2 {
-			continue
-		}
-		if first > last {
-			c.errorf(s.First.At, "lamps run backwards, from %s to %s", s.First.Text, s.Last.Text)
-			continue
-		}
-		width := c.answers(s.First, first)
-		c.answers(s.Last, last)
-		if hi, lo, ok := c.run(s.Bits, width); ok {
-			c.code.Lamps = append(c.code.Lamps, Lamps{First: first, Last: last, Hi: max(hi, lo), Lo: min(hi, lo), PlugIn: s.PlugIn.Text})
-		}
-	}
-}
-
-// answers gives the width of the store that answers at an address, and complains where none does.
-func (c *checker) answers(typed syntax.Number, a memory.Addr) int {
-	g := c.code.Geometry
-	for _, area := range g.Areas {
-		if area.First <= a && a <= area.Last {
-			return area.Width
-		}
-	}
-	c.errorf(typed.At, "no store answers at %s, so its bits light no lamps", g.Style.Addr(a, g.AddrBits))
-	return g.Width
 }
 
 // count is a number and a noun: 1 chip, 18 bits.

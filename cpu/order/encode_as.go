@@ -73,41 +73,51 @@ func (u unknownRegister) Error() string {
 
 // worked is the value of an operation whose operands are all worked out first.
 func (s *scene) worked(e *Expr) (memory.Word, error) {
-	var arg [2]memory.Word
-	if len(e.Args) == 0 || len(e.Args) > len(arg) {
-		return 0, needsRun(e)
-	}
+	args := make([]memory.Word, len(e.Args))
 	for i, a := range e.Args {
 		var err error
-		if arg[i], err = s.value(a); err != nil {
+		if args[i], err = s.value(a); err != nil {
 			return 0, err
 		}
 	}
-	x, y, width := arg[0], arg[1], e.Args[0].Width
+	w, ok := e.Fold(args)
+	if !ok {
+		return 0, needsRun(e)
+	}
+	return w, nil
+}
+
+// Fold works out an operation from the values of its arguments, as many as Args and each within its width; ok is false
+// where they do not decide it: it looks at registers, store or channels, goes through the adder, or counts.
+func (e *Expr) Fold(args []memory.Word) (w memory.Word, ok bool) {
+	if len(args) == 0 || len(args) > 2 {
+		return 0, false
+	}
+	x, y, width := args[0], args[len(args)-1], e.Args[0].Width
 	mask := memory.Mask(e.Width)
 	switch e.Op {
 	case "not":
-		return ^x & mask, nil
+		return ^x & mask, true
 	case "bits":
-		return x >> e.Lo & mask, nil
+		return x >> e.Lo & mask, true
 	case "cut", "extend":
-		return x & mask, nil
+		return x & mask, true
 	case "sign-extend":
-		return extendSign(x, width) & mask, nil
+		return extendSign(x, width) & mask, true
 	case "join":
-		return x<<e.Args[1].Width | y, nil
+		return x<<e.Args[1].Width | y, true
 	case "and":
-		return x & y, nil
+		return x & y, true
 	case "or":
-		return x | y, nil
+		return x | y, true
 	case "xor":
-		return x ^ y, nil
+		return x ^ y, true
 	case "+":
-		return (x + y) & mask, nil
+		return (x + y) & mask, true
 	case "-":
-		return (x - y) & mask, nil
+		return (x - y) & mask, true
 	case "=", "/=", "<", "<=", ">", ">=":
-		return compared(e.Op, x, y), nil
+		return compared(e.Op, x, y), true
 	}
 	return moved(e, x, y)
 }
@@ -135,25 +145,25 @@ func compared(op string, x, y memory.Word) memory.Word {
 	return 0
 }
 
-// moved is x shifted or rotated by n places.
-func moved(e *Expr, x, n memory.Word) (memory.Word, error) {
+// moved is x shifted or rotated by n places; ok is false for any other operation.
+func moved(e *Expr, x, n memory.Word) (w memory.Word, ok bool) {
 	width := memory.Word(e.Width)
 	mask := memory.Mask(e.Width)
 	switch e.Op {
 	case "left":
-		return x << n & mask, nil
+		return x << n & mask, true
 	case "right":
-		return x >> n, nil
+		return x >> n, true
 	case "draw":
-		return memory.Word(int64(extendSign(x, e.Width))>>n) & mask, nil
+		return memory.Word(int64(extendSign(x, e.Width))>>n) & mask, true
 	case "rotate-left":
 		n %= width
-		return (x<<n | x>>(width-n)) & mask, nil
+		return (x<<n | x>>(width-n)) & mask, true
 	case "rotate-right":
 		n %= width
-		return (x>>n | x<<(width-n)) & mask, nil
+		return (x>>n | x<<(width-n)) & mask, true
 	}
-	return 0, needsRun(e)
+	return 0, false
 }
 
 // extendSign repeats the top bit of a width-bit word through all 64.

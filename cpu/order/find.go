@@ -18,10 +18,10 @@ type cube struct {
 // maxCubes bounds the time that comparing each cube with each other takes.
 const maxCubes = 16384
 
-// cubes gives the cubes of all orders' first words; it complains where they are too many.
-func (c *checker) cubes() []cube {
+// cubes gives the cubes of orders' first words; it complains where they are too many.
+func (c *checker) cubes(orders []*Order) []cube {
 	var all []cube
-	for _, o := range c.code.Orders {
+	for _, o := range orders {
 		mine := []cube{{o.Patterns[0].Mask, o.Patterns[0].Value, o}}
 		for _, f := range o.Fields {
 			if slices.Contains(f.Group, nil) {
@@ -62,19 +62,6 @@ func (f *Field) spread(v memory.Word) (mask, value memory.Word) {
 	return mask, value
 }
 
-// overlaps complains of orders that read the same word.
-func (c *checker) overlaps(all []cube) {
-	g := c.code.Geometry
-	for i, b := range all {
-		for _, a := range all[:i] {
-			if both := a.mask & b.mask; a.order != b.order && a.value&both == b.value&both {
-				c.errorf(c.at[b.order], "orders %s (line %d) and %s both read word %s: one pattern is mistyped, or too wide",
-					a.order.Name, a.order.Line, b.order.Name, g.Style.Word(a.value|b.value, g.Width))
-			}
-		}
-	}
-}
-
 // tableBits is the widest word that gets a table with a place for every word.
 const tableBits = 18
 
@@ -86,11 +73,11 @@ type decoder struct {
 	table []uint16    // narrow words: Order.Number and one; 0 for none
 }
 
-// newDecoder sorts the cubes of a word of width bits.
+// newDecoder sorts the cubes of a word of width bits. Where several have a word, it goes to the first of them.
 func newDecoder(width int, cubes []cube) decoder {
 	if width <= tableBits {
 		d := decoder{table: make([]uint16, 1<<width)}
-		for _, c := range cubes {
+		for _, c := range slices.Backward(cubes) {
 			each(memory.Mask(width)&^c.mask, func(rest memory.Word) { d.table[c.value|rest] = uint16(c.order.Number + 1) })
 		}
 		return d
@@ -144,18 +131,30 @@ func gather(w, mask memory.Word) int {
 	return bin
 }
 
-// Find gives the order that reads the word as its first; nil where no order does.
-func (c *Code) Find(w memory.Word) *Order {
-	if c.index.table != nil {
-		if w >= memory.Word(len(c.index.table)) || c.index.table[w] == 0 {
+// find gives the order of the first cube that has the word; nil where none has.
+func (d *decoder) find(orders []*Order, w memory.Word) *Order {
+	if d.table != nil {
+		if w >= memory.Word(len(d.table)) || d.table[w] == 0 {
 			return nil
 		}
-		return c.Orders[c.index.table[w]-1]
+		return orders[d.table[w]-1]
 	}
-	for _, cube := range c.index.bins[gather(w, c.index.by)] {
+	for _, cube := range d.bins[gather(w, d.by)] {
 		if w&cube.mask == cube.value {
 			return cube.order
 		}
 	}
 	return nil
+}
+
+// Find gives the order that reads the word as its first; nil where no order does. Where two orders in a word are, it is
+// the half of a word that is meant.
+func (c *Code) Find(w memory.Word) *Order { return c.index.find(c.Orders, w) }
+
+// FindUndefined gives what the handbook says that a word does which no order reads; nil where it says nothing.
+func (c *Code) FindUndefined(w memory.Word) *Order {
+	if len(c.Undefined) == 0 {
+		return nil
+	}
+	return c.undefined.find(c.Undefined, w)
 }

@@ -37,6 +37,15 @@ func named[T any](things []*T, meant func(*T) bool) *T {
 	return nil
 }
 
+// Addresses are the first and the last address of a channel that has some: the word it gives or takes, the command, and the
+// signs in turn, each as far from the next as words of store are. Without any both are 0.
+func (ch *Channel) Addresses(c *Code) (first, last memory.Addr) {
+	if ch.At == nil {
+		return 0, 0
+	}
+	return *ch.At, *ch.At + memory.Addr((2+ch.Signs)*c.units()-1)
+}
+
 // Length is how many words the order has.
 func (o *Order) Length() int { return len(o.Patterns) }
 

@@ -5,7 +5,7 @@ type Op struct {
 	Name        string // Expr.Op or Stmt.Op
 	Step        bool   // of a Stmt; else of an Expr
 	Least, Most int    // how many Args an Expr has
-	Width       string // of an Expr: how many bits it has
+	Width       string // of an Expr: how many bits it has, in words
 	Call        string // how a machine file calls it, where as a function: sign for sign-extend
 	Picture     string
 }
@@ -18,6 +18,7 @@ const (
 	widthFirst   = "that of the first argument"
 	widthSum     = "those of both arguments added"
 	widthStated  = "the one written"
+	widthPlace   = "that of the order counter"
 	widthCounted = "just enough for the number of bits of the argument"
 	widthOne     = "one bit"
 )
@@ -29,8 +30,9 @@ var ops = []Op{
 	{Name: "group", Width: widthOwn, Picture: "the register that field Index picks"},
 	{Name: "field", Width: widthOwn, Picture: "field Index"},
 	{Name: "local", Width: widthOwn, Picture: "local Index"},
-	{Name: "here", Width: widthOwn, Picture: "the address of the order acting"},
-	{Name: "store", Least: 1, Most: 1, Width: widthOwn, Picture: "the word at a"},
+	{Name: "here", Width: widthOwn, Picture: "the place of the order acting"},
+	{Name: "after", Least: 1, Most: 1, Width: widthPlace, Call: "after", Picture: "the place after the order that stands at a"},
+	{Name: "store", Least: 1, Most: 1, Width: widthOwn, Picture: "the word at a, or Width bits from unit a on"},
 	{Name: "channel", Least: 1, Most: 1, Width: widthOwn, Picture: "the word that channel a gives or takes"},
 	{Name: "command", Least: 1, Most: 1, Width: widthOwn, Picture: "a command to channel a"},
 	{Name: "sign", Least: 2, Most: 2, Width: widthOne, Picture: "sign b of channel a"},
@@ -71,6 +73,12 @@ var ops = []Op{
 	{Name: "carry", Least: 2, Most: 3, Width: widthOne, Call: "carry", Picture: "the carry out of a + b + c"},
 	{Name: "overflow", Least: 2, Most: 3, Width: widthOne, Call: "overflow", Picture: "1 where a + b + c has the wrong sign"},
 	{Name: "less", Least: 2, Most: 2, Width: widthOne, Call: "less", Picture: "a below b, both with sign"},
+
+	{Name: "add-decimal", Least: 2, Most: 3, Width: widthAlike, Call: "add-decimal", Picture: "a + b + c in digits of four bits"},
+	{Name: "carry-decimal", Least: 2, Most: 3, Width: widthOne, Call: "carry-decimal", Picture: "the carry out of the top digit of a + b + c"},
+	{Name: "multiply", Least: 2, Most: 2, Width: widthSum, Call: "multiply", Picture: "a times b, both without sign"},
+	{Name: "divide", Least: 2, Most: 2, Width: widthFirst, Call: "divide", Picture: "a by b, both without sign; all ones where b is 0"},
+	{Name: "remainder", Least: 2, Most: 2, Width: widthFirst, Call: "remainder", Picture: "what a by b leaves, both without sign; a where b is 0"},
 
 	{Name: "transfer", Step: true, Picture: "Targets <- Sources"},
 	{Name: "together", Step: true, Picture: "Body at once"},

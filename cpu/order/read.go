@@ -31,33 +31,47 @@ const (
 // order its handbook does.
 func check(file *syntax.File) (*Code, error) {
 	c := &checker{
-		file: file, code: &Code{}, told: map[token.Position]bool{}, declared: map[string]token.Position{}, counts: map[string]int{},
-		groups: map[string]*group{}, modes: map[string]*syntax.Mode{}, at: map[*Order]token.Position{},
+		file: file, code: &Code{PerWord: 1}, told: map[token.Position]bool{}, declared: map[string]token.Position{}, counts: map[string]int{},
+		groups: map[string]*group{}, modes: map[string]*syntax.Mode{}, used: map[*syntax.Mode]bool{},
+		at: map[*Order]token.Position{}, typed: map[string][]*Order{},
 	}
 	// Nothing can be read while radix and widths are in doubt, so errors in the head stop here.
 	if c.head(); len(c.errs) == 0 {
-		c.registers()
 		c.stores()
+		c.registers()
+		c.adder()
 		c.lamps()
 		c.channels()
 		c.names()
 		c.traps()
 		c.timers()
 		c.bodies()
+		c.protects()
+		c.mirrors()
 		c.orders()
 		c.declares()
+		c.doubts()
 	}
-	var cubes []cube
 	if len(c.errs) == 0 {
-		cubes = c.cubes()
-		c.overlaps(cubes)
+		c.decoders()
 	}
 	if len(c.errs) > 0 {
 		c.errs.Sort()
 		return nil, c.errs
 	}
-	c.code.index = newDecoder(c.code.Geometry.Width, cubes)
 	return c.code, nil
+}
+
+// decoders sorts the patterns so that words are found fast, once it is certain which order reads which word.
+func (c *checker) decoders() {
+	orders, groups := c.cubes(c.code.Orders), c.cubes(c.code.Undefined)
+	c.overlaps(orders)
+	c.ranked(orders)
+	c.groupOverlaps(groups)
+	if len(c.errs) == 0 {
+		c.code.index = newDecoder(c.code.OrderWidth(), orders)
+		c.code.undefined = newDecoder(c.code.OrderWidth(), groups)
+	}
 }
 
 // A checker is one reading of one tree.
@@ -71,7 +85,9 @@ type checker struct {
 	groups   map[string]*group         // groups and choices by field letter
 	modes    map[string]*syntax.Mode
 	modeList []string // their names in file order
+	used     map[*syntax.Mode]bool
 	at       map[*Order]token.Position
+	typed    map[string][]*Order // by the name as typed, which may stand for several
 }
 
 // errorf records an error. One place gets one error: what follows from the first would only bury it, and a mode inlined

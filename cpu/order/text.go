@@ -12,7 +12,12 @@ func (e *Expr) String() string {
 		return e.Name
 	case "here":
 		return e.Op
-	case "store", "channel", "command", "sign":
+	case "store":
+		if e.Name != "" { // a piece, with its width as typed
+			return "store[" + e.list() + ", " + e.Name + "]"
+		}
+		return "store[" + e.list() + "]"
+	case "channel", "command", "sign":
 		return e.Op + "[" + e.list() + "]"
 	case "not":
 		return "not " + e.Args[0].inner()

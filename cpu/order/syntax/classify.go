@@ -68,17 +68,24 @@ var (
 
 // clauseOwners names, for each clause, the statements it stands below.
 var clauseOwners = map[string]string{
-	"pattern": "order",
-	"operand": "order",
-	"mode":    "order",
-	"must":    "order",
-	"does":    "order, mode, trap or boot",
-	"cost":    "order",
-	"check":   "order",
-	"when":    "trap",
-	"wired":   "store",
-	"parity":  "store",
-	"chips":   "store",
+	"pattern":   "order",
+	"each":      "order",
+	"except":    "order",
+	"operand":   "order",
+	"mode":      "order",
+	"must":      "order",
+	"does":      "order, mode, trap, interrupt, boot or undefined",
+	"unknown":   "order",
+	"cost":      "order or undefined",
+	"check":     "order",
+	"when":      "trap or interrupt",
+	"level":     "interrupt",
+	"after":     "interrupt",
+	"wired":     "store",
+	"parity":    "store",
+	"check-bit": "store",
+	"corrects":  "store",
+	"chips":     "store",
 }
 
 // mistyped reports a first word that is no keyword, and takes the line for what was probably meant, so that the lines

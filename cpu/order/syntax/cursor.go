@@ -75,8 +75,22 @@ func clip(typed string) string {
 	return string([]rune(typed)[:40]) + "..."
 }
 
-// endLine takes the end of the line and goes to the next one.
+// endLine takes the end of a clause line, with its doubt mark, and goes to the next line.
 func (p *parser) endLine(instead string) {
+	p.doubtMark()
+	p.nth++
+	p.lastly(instead)
+}
+
+// doubtMark takes the doubt mark of a clause line.
+func (p *parser) doubtMark() {
+	if p.accept("?") {
+		p.doubts = append(p.doubts, Doubt{At: p.where(p.toks[0]), Clause: p.clause, Nth: p.nth})
+	}
+}
+
+// lastly takes the end of the line and goes to the next one.
+func (p *parser) lastly(instead string) {
 	if p.tok().kind != lineEnd {
 		p.expected(instead, nil)
 	}

@@ -10,6 +10,7 @@ import (
 
 // does reads lines of transfers, the first one beside the keyword or below it, up to the next clause or statement.
 func (p *parser) does() []Line {
+	p.doubtMark() // of a does that stands alone
 	if p.tok().kind != lineEnd && p.classify() && p.class == headLine {
 		p.expected("a transfer or an action", nil)
 	}
@@ -77,7 +78,7 @@ func (p *parser) repeat() Line {
 func (p *parser) choose() Line {
 	c := &If{At: p.where(p.advance()), Cond: p.expr()}
 	// A wrong if is a block only where nothing on its line says otherwise, lest an end be missed that nobody meant.
-	c.Flat = p.tok().kind != lineEnd || p.failed && slices.ContainsFunc(p.toks, item.isThen)
+	c.Flat = p.tok().kind != lineEnd && !p.is("?") || p.failed && slices.ContainsFunc(p.toks, item.isThen)
 	if c.Flat {
 		if !p.acceptWord("then") {
 			p.expected("then or the end of the line", nil)
@@ -89,12 +90,12 @@ func (p *parser) choose() Line {
 		p.endLine(`";", else or the end of the line`)
 		return c
 	}
-	p.nextLine()
+	p.endLine("then or the end of the line")
 	c.Then = p.body()
 	if p.lead == "else" && p.class == closeLine {
 		p.advance()
 		p.endLine("the end of the line")
-		c.Else = p.body()
+		c.Else = append([]Line{}, p.body()...) // not nil, though nothing may stand below
 	}
 	p.closed("if", c.At)
 	return c

@@ -1,6 +1,7 @@
 package syntax
 
 import (
+	"cmp"
 	"fmt"
 	"go/scanner"
 	"go/token"
@@ -83,6 +84,10 @@ type parser struct {
 	blocks  int  // that are open
 	items   int  // of the file so far
 	stopped bool // the rest of the file was given up
+
+	clause string  // whose lines are read
+	nth    int     // line of that clause
+	doubts []Doubt // of the statement so far
 }
 
 // nextLine goes to the next line that holds anything and that a keyword or a transfer begins.
@@ -146,13 +151,19 @@ func (p *parser) skip() {
 type clause struct {
 	word string
 	once bool
+	list bool        // its lines are parts of one list, and doubted together
 	read func()      // from the word after the keyword to the line's end and past it
 	here func() bool // where the word begins statements too: whether it is the clause; nil: always
 }
 
-// clauses reads the clause lines below a head line.
-func (p *parser) clauses(known ...clause) {
-	seen := map[string]bool{}
+// clauses reads the clause lines below a head line, and puts their doubts into its mark.
+func (p *parser) clauses(m *Mark, known ...clause) {
+	seen := map[string]int{}
+	p.doubts = nil
+	defer func() {
+		slices.SortStableFunc(p.doubts, Doubt.compare)
+		m.Doubts = slices.CompactFunc(p.doubts, func(a, b Doubt) bool { return a.compare(b) == 0 })
+	}()
 	for !p.done {
 		i := slices.IndexFunc(known, func(c clause) bool { return c.word == p.lead && (c.here == nil || c.here()) })
 		switch {
@@ -164,13 +175,22 @@ func (p *parser) clauses(known ...clause) {
 				words = append(words, c.word)
 			}
 			p.misplaced(strings.Join(words, ", ") + " or the next statement")
-		case known[i].once && seen[known[i].word]:
+		case known[i].once && seen[known[i].word] > 0:
 			p.fail(p.tok(), fmt.Sprintf("%q stands twice below one statement", known[i].word))
 			p.skip()
 		default:
-			seen[known[i].word] = true
+			p.clause, p.nth = known[i].word, seen[known[i].word]
+			if known[i].list {
+				p.nth = 0
+			}
+			seen[known[i].word]++
 			p.advance()
 			known[i].read()
 		}
 	}
+}
+
+// compare orders doubts by clause and line.
+func (d Doubt) compare(e Doubt) int {
+	return cmp.Or(strings.Compare(d.Clause, e.Clause), cmp.Compare(d.Nth, e.Nth))
 }

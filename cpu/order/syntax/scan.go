@@ -15,7 +15,7 @@ const (
 	quoted       // "handbook, issue 3", without its quotes
 	mark         // <- , : and the like
 	pick         // .14-0
-	drawing      // 01rr, only on a pattern line
+	drawing      // 01rr, only where a pattern stands
 	sheet        // 3-4, only after the word page
 	strange      // what no line may hold; text is the complaint
 )
@@ -77,9 +77,10 @@ func scanLine(toks []item, line string) []item {
 func scanAfter(before []item, line string, at int) item {
 	if n := len(before); n > 0 {
 		switch first, last := before[0], before[n-1]; {
-		case first.kind == word && first.text == "pattern" && n == 1 && strings.IndexByte("<,:.[", line[at]) < 0,
-			n > 1 && before[1].kind == drawing:
-			return scanDrawing(line, at)
+		case drawn(before, line[at:]):
+			return scanDrawing(line, at, last.kind == drawing)
+		case first.text == "order" && n == 1, first.text == "except":
+			return scanStarred(line, at)
 		case last.kind == word && last.text == "page" && digit(line[at]):
 			end := at
 			for end < len(line) && (alnum(line[end]) || strings.IndexByte("-./", line[end]) >= 0) {
@@ -89,6 +90,24 @@ func scanAfter(before []item, line string, at int) item {
 		}
 	}
 	return scanToken(line, at)
+}
+
+// drawn reports whether the rest of a line goes on with a drawing, the tokens before it known.
+func drawn(before []item, rest string) bool {
+	n := len(before)
+	first, last := before[0].text, before[n-1]
+	switch {
+	case before[0].kind != word:
+		return false
+	case n == 1:
+		return (first == "pattern" || first == "undefined") && strings.IndexByte("<,:.[", rest[0]) < 0
+	case first == "pattern":
+		return before[1].kind == drawing
+	case first == "undefined" || first == "declares": // a page may follow
+		return last.kind == drawing && (alnum(rest[0]) || rest[0] == '*' || rest[0] == '?') && !strings.HasPrefix(rest, "page ") ||
+			n == 4 && last.kind == word && last.text == "of"
+	}
+	return false
 }
 
 // weight is how many bytes Print may need for a token: it sets tokens apart, and the pieces inside drawings.
@@ -135,6 +154,19 @@ func scanWord(line string, at int) item {
 	end := at + 1
 	for end < len(line) && (alnum(line[end]) || line[end] == '-' && end+1 < len(line) && alnum(line[end+1])) {
 		end++
+	}
+	return item{word, line[at:end], at, end}
+}
+
+// scanStarred takes a word in which stars stand for parts of an order's name, or any other token.
+func scanStarred(line string, at int) item {
+	part := func(i int) bool { return i < len(line) && (alnum(line[i]) || line[i] == '*') }
+	end := at
+	for !digit(line[at]) && (part(end) || end > at && line[end:] != "" && line[end] == '-' && part(end+1)) {
+		end++
+	}
+	if end == at {
+		return scanToken(line, at)
 	}
 	return item{word, line[at:end], at, end}
 }
@@ -191,13 +223,17 @@ func scanPick(line string, at int) item {
 	return item{pick, line[at+1 : end], at, end}
 }
 
-// scanDrawing takes a run of bits as a pattern line draws them, or the stroke between two words.
-func scanDrawing(line string, at int) item {
+// scanDrawing takes a run of bits as a pattern line draws them, or the stroke between two words. A ? that stands alone at
+// the end of the line, behind other bits, is the doubt mark.
+func scanDrawing(line string, at int, behind bool) item {
 	end := at
 	for end < len(line) && (line[end] == '0' || line[end] == '1' || letter(line[end]) || line[end] == '*' || line[end] == '?') {
 		end++
 	}
+	rest := strings.TrimLeft(line[end:], " ")
 	switch {
+	case behind && line[at:end] == "?" && (rest == "" || rest[0] == '#'):
+		return item{mark, "?", at, end}
 	case end > at:
 		return item{drawing, line[at:end], at, end}
 	case line[at] == '/':

@@ -1,9 +1,5 @@
 package syntax
 
-import (
-	"strings"
-)
-
 // statementTable gives the reader of each statement by its keyword; the cursor stands at the keyword. To add a
 // statement, add a line here, and one in Print.
 func statementTable() map[string]func(*parser) Statement {
@@ -13,18 +9,26 @@ func statementTable() map[string]func(*parser) Statement {
 		"numbers":   (*parser).numbers,
 		"word":      (*parser).wordSize,
 		"address":   (*parser).addressSize,
+		"unit":      (*parser).unit,
+		"orders":    (*parser).packing,
 		"clock":     (*parser).clock,
 		"declares":  (*parser).declares,
 		"register":  (*parser).registers,
 		"flip-flop": (*parser).registers,
 		"counter":   (*parser).registers,
+		"keys":      (*parser).registers,
+		"adder":     (*parser).adder,
 		"store":     (*parser).store,
+		"protect":   (*parser).protect,
+		"mirror":    (*parser).mirror,
 		"plug-in":   (*parser).plugIn,
 		"group":     (*parser).group,
 		"choice":    (*parser).choice,
 		"mode":      (*parser).mode,
 		"order":     (*parser).order,
+		"undefined": (*parser).undefined,
 		"trap":      (*parser).trap,
+		"interrupt": (*parser).interrupt,
 		"timer":     (*parser).timer,
 		"boot":      (*parser).boot,
 		"channel":   (*parser).channel,
@@ -43,7 +47,7 @@ func (p *parser) title() Statement {
 	return s
 }
 
-// numbers reads: numbers octal, bit 0 at right.
+// numbers reads: numbers octal, bit 0 at right, groups of 3.
 func (p *parser) numbers() Statement {
 	s := &Numbers{Mark: p.head()}
 	s.Radix = p.takeWord(radixWords...)
@@ -52,6 +56,11 @@ func (p *parser) numbers() Statement {
 	s.First = p.decimal("0 or 1, the number of the end bit")
 	p.takeWord("at")
 	s.Side = p.takeWord("right", "left")
+	if p.accept(",") {
+		p.takeWord("groups")
+		p.takeWord("of")
+		s.Group = p.decimal("how many digits")
+	}
 	p.heading(&s.Mark)
 	return s
 }
@@ -81,6 +90,32 @@ func (p *parser) addressSize() Statement {
 	return s
 }
 
+// unit reads: unit 8 bits, low end first.
+func (p *parser) unit() Statement {
+	s := &Unit{Mark: p.head()}
+	s.Bits = p.width()
+	p.take(",")
+	s.End = p.takeWord("low", "high")
+	p.takeWord("end")
+	p.takeWord("first")
+	p.heading(&s.Mark)
+	return s
+}
+
+// packing reads: orders 2 in a word, left first.
+func (p *parser) packing() Statement {
+	s := &Packing{Mark: p.head()}
+	s.Count = p.decimal("how many orders")
+	p.takeWord("in")
+	p.takeWord("a")
+	p.takeWord("word")
+	p.take(",")
+	s.First = p.takeWord("left", "right")
+	p.takeWord("first")
+	p.heading(&s.Mark)
+	return s
+}
+
 // clock reads: clock 2.5 us.
 func (p *parser) clock() Statement {
 	s := &Clock{Mark: p.head()}
@@ -89,105 +124,62 @@ func (p *parser) clock() Statement {
 	return s
 }
 
-// declares reads: declares 74 orders.
+// declares reads: declares 74 orders, or declares 8 orders of 0110 ****.
 func (p *parser) declares() Statement {
 	s := &Declares{Mark: p.head()}
 	s.Count = p.decimal("a count")
 	s.What = p.takeWord("orders")
+	if p.acceptWord("of") {
+		s.Pattern = p.drawing()
+	}
 	p.heading(&s.Mark)
 	return s
 }
 
-// registers reads: register A, B: 18 bits; flip-flop minus, zero; counter P: 15 bits, holds next order.
+// registers reads: register A, B: 18 bits; flip-flop minus, zero; counter P: 15 bits, holds next order; keys K: 6 bits, at
+// start 00. Where a flip-flop is said to stand, a colon comes before, since a name may be any word: plug-in too.
 func (p *parser) registers() Statement {
 	s := &Registers{Keyword: p.lead, Mark: p.head()}
 	switch s.Keyword {
 	case "flip-flop":
 		s.Names = p.names("a name for a flip-flop")
-	case "register":
-		s.Names = p.names("a name for a register")
-		p.take(":")
-		s.Bits = p.width()
+		if p.accept(":") {
+			p.takeWord("plug-in")
+			s.PlugIn = p.name("the name of a plug-in")
+		}
+		p.heading(&s.Mark)
+		return s
 	case "counter":
 		s.Names = []Name{p.name("a name for the order counter")}
-		p.take(":")
-		s.Bits = p.width()
+	default:
+		s.Names = p.names("a name for a register")
+	}
+	p.take(":")
+	s.Bits = p.width()
+	switch s.Keyword {
+	case "counter":
 		p.take(",")
 		p.takeWord("holds")
 		s.Holds = p.takeWord("next", "this")
 		p.takeWord("order")
+	case "keys":
+		p.take(",")
+		p.takeWord("at")
+		p.takeWord("start")
+		s.AtStart = p.number("how the keys stand at power-up")
 	}
+	p.options(p.plugInOption(&s.PlugIn))
 	p.heading(&s.Mark)
 	return s
 }
 
-// store reads a store with its wired, parity and chips lines.
-func (p *parser) store() Statement {
-	s := &Store{Mark: p.head()}
-	for more := true; more; more = p.accept(",") {
-		a := Area{Name: p.name("the name of a plug-in")}
-		a.First, a.Last = p.span()
-		s.Areas = append(s.Areas, a)
-	}
-	if p.accept(":") {
-		s.Bits = p.width()
-	}
+// adder reads: adder plug-in AL1.
+func (p *parser) adder() Statement {
+	s := &Adder{Mark: p.head()}
+	p.takeWord("plug-in")
+	s.PlugIn = p.name("the name of a plug-in")
 	p.heading(&s.Mark)
-	p.clauses(
-		clause{word: "wired", once: true, read: func() { s.Wired = true; p.endLine("the end of the line") }},
-		clause{word: "parity", read: func() { s.Parity = append(s.Parity, p.parity()...) }},
-		clause{word: "chips", read: func() { s.Chips = append(s.Chips, p.chips()...) }},
-	)
 	return s
-}
-
-// parity reads: parity right odd over 8-0, left odd over 17-9.
-func (p *parser) parity() (list []Parity) {
-	for more := true; more; more = p.accept(",") {
-		c := Parity{Name: p.name("the name of a parity column")}
-		c.Odd = p.takeWord("odd", "even").Text == "odd"
-		p.takeWord("over")
-		c.Bits = p.bits()
-		list = append(list, c)
-	}
-	p.endLine(`"," or the end of the line`)
-	return list
-}
-
-// chips reads: chips U01-U18 for bits 0-17, U19 for right parity.
-func (p *parser) chips() (list []Chips) {
-	for more := true; more; more = p.accept(",") {
-		c := p.chipRange()
-		p.takeWord("for")
-		if (p.isWord("bits") || p.isWord("bit")) && p.peek().kind == number {
-			p.advance()
-			c.Bits = p.bits()
-		} else {
-			c.Parity = p.name("bits and their numbers, or the name of a parity column")
-			p.takeWord("parity")
-		}
-		list = append(list, c)
-	}
-	p.endLine(`"," or the end of the line`)
-	return list
-}
-
-// chipRange takes U07, or U01-U18, which looks like one word: so chips have no hyphen in their names.
-func (p *parser) chipRange() Chips {
-	n := p.anyWord("a chip, U07, or a row of them, U01-U18")
-	first, last, row := strings.Cut(n.Text, "-")
-	c := Chips{First: Name{n.At, first}}
-	if row {
-		at := n.At
-		at.Offset += len(first) + 1
-		at.Column += len(first) + 1
-		c.Last = Name{at, last}
-	}
-	if strings.Contains(last, "-") || row && !letter(last[0]) {
-		p.at--
-		p.expected("a row of chips, U01-U18", nil)
-	}
-	return c
 }
 
 // plugIn reads: plug-in RG1 "registers".
@@ -220,11 +212,7 @@ func (p *parser) entries() (field Name, list []Entry) {
 	field = p.field()
 	p.take(":")
 	for more := true; more; more = p.accept(",") {
-		v := p.tok()
-		if v.kind != number || strings.Trim(v.text, "01") != "" {
-			p.expected("a value in binary", nil)
-		}
-		e := Entry{At: p.here(), Value: p.advance().text}
+		e := Entry{At: p.here(), Value: p.binaryDigits()}
 		e.Name = Name{p.here(), "-"}
 		if !p.accept("-") {
 			e.Name = p.anyWord(`a name, or "-" for nothing`)
@@ -234,7 +222,7 @@ func (p *parser) entries() (field Name, list []Entry) {
 	return field, list
 }
 
-// timer reads: timer sanity: 1600 ms, trap insane.
+// timer reads: timer sanity: 1600 ms, trap insane, early 100 ms trap hasty.
 func (p *parser) timer() Statement {
 	s := &Timer{Mark: p.head()}
 	s.Name = p.name("the name of a timer")
@@ -243,11 +231,16 @@ func (p *parser) timer() Statement {
 	p.take(",")
 	p.takeWord("trap")
 	s.Trap = p.name("the name of a trap")
+	p.options(option{"early", func() {
+		s.Early = p.duration()
+		p.takeWord("trap")
+		s.EarlyTrap = p.name("the name of a trap")
+	}}, p.plugInOption(&s.PlugIn))
 	p.heading(&s.Mark)
 	return s
 }
 
-// channel reads: channel TC1: code 1, 18 bits.
+// channel reads: channel TC1: code 1, 18 bits, at 76000, signs 4.
 func (p *parser) channel() Statement {
 	s := &Channel{Mark: p.head()}
 	s.Name = p.name("the name of a channel")
@@ -256,6 +249,10 @@ func (p *parser) channel() Statement {
 	s.Code = p.number("the code of the channel")
 	p.take(",")
 	s.Bits = p.width()
+	p.options(
+		option{"at", func() { s.Address = p.digits("an address") }},
+		option{"signs", func() { s.Signs = p.decimal("how many signs") }},
+		p.plugInOption(&s.PlugIn))
 	p.heading(&s.Mark)
 	return s
 }

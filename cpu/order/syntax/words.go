@@ -126,6 +126,14 @@ func (p *parser) radixAhead() bool {
 	return p.tok().kind == word && slices.Contains(radixWords, p.tok().text) && p.peek().kind == number
 }
 
+// binaryDigits wants the value of a field.
+func (p *parser) binaryDigits() string {
+	if t := p.tok(); t.kind != number || strings.Trim(t.text, "01") != "" {
+		p.expected("a value in binary", nil)
+	}
+	return p.advance().text
+}
+
 // decimal wants a count: a number of decimal digits.
 func (p *parser) decimal(what string) Number {
 	if t := p.tok(); t.kind == number && digits(t.text, 0) < len(t.text) {
@@ -181,13 +189,40 @@ func (p *parser) duration() Duration {
 	return d
 }
 
+// An option is a part of a line that may be left out: a comma, its word, and what read takes.
+type option struct {
+	word string
+	read func()
+}
+
+// options reads the parts that may end a line, in their order.
+func (p *parser) options(parts ...option) {
+	for len(parts) > 0 && p.accept(",") {
+		var words []string
+		for _, o := range parts {
+			words = append(words, o.word)
+		}
+		i := slices.Index(words, p.takeWord(words...).Text)
+		if i < 0 {
+			return
+		}
+		parts[i].read()
+		parts = parts[i+1:]
+	}
+}
+
+// plugInOption is the part that says which plug-in holds something.
+func (p *parser) plugInOption(n *Name) option {
+	return option{"plug-in", func() { *n = p.name("the name of a plug-in") }}
+}
+
 // heading takes the marks that end a head line: the page of the handbook and the doubt mark.
 func (p *parser) heading(m *Mark) {
 	if p.acceptWord("page") {
 		m.Page = p.page()
 	}
 	m.Doubt = p.accept("?")
-	p.endLine(`page, "?" or the end of the line`)
+	p.lastly(`page, "?" or the end of the line`)
 }
 
 // page takes a page number: digits and what stands close to them, or a word.

@@ -1,0 +1,67 @@
+package order
+
+import (
+	"coldstart/cpu/order/syntax"
+	"coldstart/memory"
+)
+
+// channels takes over the channels, which share no name, no code and no address.
+func (c *checker) channels() {
+	for _, s := range every[*syntax.Channel](c) {
+		width := c.decimal(s.Bits, "the width of a channel", 1, 64)
+		code, ok := c.value(s.Code, 32, "the code of a channel")
+		if !c.declare("channel", s.Name) || !ok || width < 0 {
+			continue
+		}
+		for _, other := range c.code.Channels {
+			if other.Code == int(code) {
+				c.errorf(s.Code.At, "channels %s and %s have the same code", other.Name, s.Name.Text)
+			}
+		}
+		ch := &Channel{
+			Name: s.Name.Text, Code: int(code), Width: width, Signs: 8,
+			PlugIn: c.plugIn(s.PlugIn), Page: s.Page, Doubt: s.Doubt,
+		}
+		if s.Signs.Text != "" {
+			ch.Signs = c.decimal(s.Signs, "how many signs a channel has", 0, 64)
+		}
+		if s.Address.Text != "" && ch.Signs >= 0 {
+			c.channelAddress(s, ch)
+		}
+		c.code.Channels = append(c.code.Channels, ch)
+	}
+}
+
+// channelAddress gives a channel its places among the addresses of store, where neither store nor another channel answers.
+func (c *checker) channelAddress(s *syntax.Channel, ch *Channel) {
+	g := &c.code.Geometry
+	at, ok := c.addr(s.Address)
+	if !ok || !c.begins(s.Address, at) {
+		return
+	}
+	last := at + memory.Addr((2+ch.Signs)*c.code.units()-1)
+	if last < at || memory.Word(last) > memory.Mask(g.AddrBits) {
+		c.errorf(s.Address.At, "channel %s has %s, for its words, its commands and its signs, and the last would be beyond the last address",
+			ch.Name, count(2+ch.Signs, "place"))
+		return
+	}
+	if ch.Width > g.Width {
+		c.errorf(s.Bits.At, "channel %s passes %s, but at an address of store there is room for a word of %d", ch.Name, count(ch.Width, "bit"), g.Width)
+	}
+	for _, area := range g.Areas {
+		if at <= area.Last && area.First <= last {
+			c.errorf(s.Address.At, "channel %s and area %s both answer at %s",
+				ch.Name, area.Name, g.Style.Addr(max(at, area.First), g.AddrBits))
+		}
+	}
+	for _, other := range c.code.Channels {
+		if other.At == nil {
+			continue
+		}
+		if first, end := other.Addresses(c.code); at <= end && first <= last {
+			c.errorf(s.Address.At, "channels %s and %s both answer at %s",
+				other.Name, ch.Name, g.Style.Addr(max(at, first), g.AddrBits))
+		}
+	}
+	ch.At = &at
+}
