@@ -7,7 +7,7 @@ import (
 	"coldstart/memory"
 )
 
-// A Place is where an order stands, and what its registers are taken to hold when it acts.
+// A Place is where an order stands, as the order counter counts, and what its registers are taken to hold when it acts.
 type Place struct {
 	At      memory.Addr
 	Assumed map[*Register]memory.Word // a register missing here is not known
@@ -51,11 +51,11 @@ func (s *scene) value(e *Expr) (memory.Word, error) {
 // register is what a register holds: the order counter is known from the place of the order, all others are assumed.
 func (s *scene) register(r *Register) (memory.Word, error) {
 	if r == s.code.Counter {
-		at := memory.Word(s.place.At)
+		at := s.place.At
 		if s.code.HoldsNext {
-			at += memory.Word(len(s.order.Patterns))
+			at = s.code.After(at, s.order)
 		}
-		return at & memory.Mask(r.Width), nil
+		return memory.Word(at) & memory.Mask(r.Width), nil
 	}
 	if w, ok := s.place.Assumed[r]; ok {
 		return w & memory.Mask(r.Width), nil

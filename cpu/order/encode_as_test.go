@@ -46,6 +46,11 @@ func TestSceneValue(t *testing.T) {
 		{"rotate-right", of("rotate-right", 6, x, two), 0b011101},
 		{"rotate by the width", of("rotate-left", 6, x, constant(3, 6)), 0b110101},
 		{"here", of("here", 6), 0b000100},
+		{"multiply", of("multiply", 8, x, two), 0b1101010},
+		{"divide", of("divide", 6, x, two), 0b011010},
+		{"divide by zero", of("divide", 6, x, constant(6, 0)), 0b111111},
+		{"remainder", of("remainder", 6, x, two), 0b000001},
+		{"remainder by zero", of("remainder", 6, x, constant(6, 0)), 0b110101},
 	}
 	s := &scene{code: &Code{}, order: &Order{}, place: Place{At: 0b1000100}}
 	for _, tt := range tests {
@@ -63,7 +68,8 @@ func TestSceneValueTotal(t *testing.T) {
 		place: Place{Assumed: map[*Register]memory.Word{page: 5}}}
 	needRun := map[string]bool{"local": true, "store": true, "channel": true, "command": true, "sign": true,
 		"leading": true, "trailing": true, "ones": true, "parity": true,
-		"add": true, "subtract": true, "carry": true, "overflow": true, "less": true}
+		"add": true, "subtract": true, "carry": true, "overflow": true, "less": true,
+		"after": true, "add-decimal": true, "carry-decimal": true}
 	for _, op := range Ops() {
 		if op.Step {
 			continue

@@ -6,7 +6,7 @@ import (
 	"coldstart/memory"
 )
 
-// A Value is a number as order text writes it: a size, perhaps with a minus sign before it.
+// A Value is a number as order text writes it: a size, perhaps with a minus sign before it. A label is a place.
 type Value struct {
 	Size    uint64
 	Minus   bool
@@ -15,10 +15,17 @@ type Value struct {
 }
 
 // Bits gives v in width bits. A minus sign is taken in the machine's complement, so that -0 is a word of ones in a
-// machine of ones complement. The error is one sentence that says how much would fit.
+// machine of ones complement. Where words hold two orders, a label is a place where width is that of a place, and anywhere
+// else the address of the word that begins there. The error is one sentence that says how much would fit.
 func (c *Code) Bits(v Value, width int) (memory.Word, error) {
 	mask := memory.Mask(width)
 	w := memory.Word(v.Size)
+	if v.Address && !v.Minus && width != c.PlaceBits() && c.PerWord > 1 {
+		if w%2 != 0 {
+			return 0, fmt.Errorf("%s stands in the second half of a word, which has no address of its own", c.Text(v))
+		}
+		w /= 2
+	}
 	if !v.Minus {
 		if w > mask {
 			return 0, fmt.Errorf("%s is too wide: %d bits hold at most %s", c.Text(v), width, c.number(uint64(mask)))
@@ -68,7 +75,7 @@ func (c *Code) Signed(w memory.Word, width int) Value {
 func (c *Code) Text(v Value) string {
 	text := c.number(v.Size)
 	if v.Address && !v.Minus {
-		text = c.digits(c.Geometry.Style.Addr(memory.Addr(v.Size), c.Geometry.AddrBits))
+		text = c.digits(c.Geometry.Style.Addr(memory.Addr(v.Size), c.PlaceBits()))
 	}
 	if v.Minus {
 		text = "-" + text

@@ -139,6 +139,9 @@ N <- leading(A); P <- extend(trailing(A), 15)
 N <- ones(A); z <- parity(A)
 A <- add(A, subtract(B, r), carry(A, B) xor overflow(A, B) xor less(A, B))
 N.3-0 <- cut(A, 4)
+P <- after(after(P))
+A.7-0 <- add-decimal(B.7-0, A.7-0, carry-decimal(A.3-0, 5))
+A:B <- multiply(A, divide(B, 12)) xor multiply(remainder(B, A), A)
 repeat 3 times while sign[1, 2] = 0
   spend 1
 end

@@ -6,9 +6,10 @@ import (
 	"coldstart/memory"
 )
 
-// Recite gives the order text of the words standing at an address, and how many of them it uses: as many as the order
-// has. A word that no order reads, or whose order is cut off at the end of words, is recited as data: `words 123456`,
-// one word. Ignored bits leave no trace in the text. Without words it gives "" and 0.
+// Recite gives the order text of the words standing at a place, and how many of them it uses: as many as the order has.
+// Where words hold two orders they are halves, as Part cuts them. A word that no order reads, or whose order is cut off at
+// the end of words, is recited as data: `words 123456`, one word. Ignored bits leave no trace in the text. Without words it
+// gives "" and 0.
 func (c *Code) Recite(at memory.Addr, words []memory.Word) (text string, used int) {
 	if len(words) == 0 {
 		return "", 0
@@ -107,5 +108,5 @@ func (s *scene) meaning(as *Expr) (text string, ok bool) {
 	if as.Op == "sign-extend" {
 		return s.code.Text(s.code.Signed(w, as.Width)), true
 	}
-	return s.code.Text(Value{Size: uint64(w), Address: as.Width == s.code.Geometry.AddrBits}), true
+	return s.code.Text(Value{Size: uint64(w), Address: as.Width == s.code.PlaceBits()}), true
 }
