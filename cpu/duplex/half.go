@@ -42,15 +42,15 @@ func (h *Half) Driver(plugIn string) *channel.LampDriver { return h.drivers[plug
 
 // Asked notes what a step asked to be stored in lamp rows; it tells whether there was any.
 func (h *Half) Asked(s *cpu.Step) bool {
-	any := false
+	some := false
 	for i := range s.Writes {
 		w := &s.Writes[i]
 		if _, lamps := h.Panel.Row(w.Addr); lamps && w.Status&(memory.Protected|memory.NoReply) == 0 {
 			h.asked[w.Addr] = w.Word
-			any = true
+			some = true
 		}
 	}
-	return any
+	return some
 }
 
 // Picture is the lamps as they are now, each row with what was asked of it as far as Asked was told.

@@ -56,13 +56,14 @@ func (c cell) effect(h *duplex.Half) string {
 	case reads == 0:
 		return "its word was never read, so it changed nothing"
 	case altered == 0:
-		return fmt.Sprintf("its word was read (%d times) and held that value anyway, so it changed nothing", reads)
+		return fmt.Sprintf("reads of its word: %d; it held that value anyway, so it changed nothing", reads)
 	}
 	return fmt.Sprintf("reads of its word: %d, changed by it: %d", reads, altered)
 }
 
 // A lampBit is one bit of a lamp driver, in the rows from first to last.
 type lampBit struct {
+	name        string // without its value
 	plugIn      string
 	bit         int // of the store word, counted from the right
 	first, last memory.Addr
@@ -76,17 +77,31 @@ func (l lampBit) stuck(value int) channel.Stuck {
 	return channel.Stuck{One: 1 << l.bit}
 }
 
+// put holds the bit, unless another jam holds it at the other value in one of the rows. The same again changes nothing.
 func (l lampBit) put(h *duplex.Half, value int) error {
-	h.Driver(l.plugIn).Hold(l.first, l.last, l.stuck(value))
+	d := h.Driver(l.plugIn)
+	for _, row := range h.Panel.Rows() {
+		if row.PlugIn != l.plugIn || row.Addr < l.first || row.Addr > l.last {
+			continue
+		}
+		if shown := d.Light(row.Addr, memory.Word(value)<<l.bit) >> l.bit & 1; shown != memory.Word(value) {
+			return fmt.Errorf("%s is held %s already in lamp row %s: take that jam out first", l.name, shine(1-value), row.Name)
+		}
+	}
+	d.Free(l.first, l.last, l.stuck(value))
+	d.Hold(l.first, l.last, l.stuck(value))
 	return nil
 }
 
 func (l lampBit) lift(h *duplex.Half, value int) error {
 	if !h.Driver(l.plugIn).Free(l.first, l.last, l.stuck(value)) {
-		return fmt.Errorf("%s has no such jam: `jams` lists those there are", l.plugIn)
+		return fmt.Errorf("%s is not held %s: `jams` lists what is jammed", l.name, shine(value))
 	}
 	return nil
 }
+
+// shine is the value of a lamp in words.
+func shine(value int) string { return [...]string{"dark", "lit"}[value] }
 
 func (l lampBit) effect(*duplex.Half) string {
 	return "no order reads a lamp; what it changed is in the lamp rows"

@@ -106,8 +106,8 @@ func (p *parser) jam() Jam {
 	if a := p.area(p.head[0]); a != nil {
 		return p.byChip(a)
 	}
-	if i := slices.IndexFunc(p.code.Lamps, func(l order.Lamps) bool { return l.PlugIn == p.head[0] }); i >= 0 {
-		return p.byDriver(p.code.Lamps[i])
+	if rows := p.rows(func(l order.Lamps) bool { return l.PlugIn == p.head[0] }); rows != nil {
+		return p.byDriver(rows)
 	}
 	p.fail("%s", list.Unknown("place", p.head[0], p.places()))
 	return Jam{}
@@ -135,9 +135,20 @@ func (p *parser) area(name string) *memory.Area {
 	return nil
 }
 
+// rows are the lamp rows of the machine file that are meant; nil where none is.
+func (p *parser) rows(meant func(order.Lamps) bool) []order.Lamps {
+	var all []order.Lamps
+	for _, l := range p.code.Lamps {
+		if meant(l) {
+			all = append(all, l)
+		}
+	}
+	return all
+}
+
 // byBit reads `store ADDRESS bit N` and `store ADDRESS COLUMN`.
 func (p *parser) byBit() Jam {
-	if len(p.head) != 4 {
+	if len(p.head) < 3 {
 		p.fail("write it as `store ADDRESS bit NUMBER = 1`")
 		return Jam{}
 	}
@@ -149,10 +160,10 @@ func (p *parser) byBit() Jam {
 	if p.err != nil {
 		return Jam{}
 	}
-	if p.head[2] == "bit" {
+	if p.head[2] == "bit" && len(p.head) == 4 {
 		return p.cell(area, a, p.bit(p.head[3], area.Width))
 	}
-	want := p.head[2] + " " + p.head[3]
+	want := strings.Join(p.head[2:], " ")
 	var columns []string
 	for i := range area.Parity {
 		name := p.g.ColumnName(area, area.Width+i)
@@ -161,7 +172,7 @@ func (p *parser) byBit() Jam {
 		}
 		columns = append(columns, name)
 	}
-	p.fail("%s", list.Unknown("column", want, append(columns, "bit")))
+	p.fail("%s", list.Unknown("column", want, append(columns, "bit NUMBER")))
 	return Jam{}
 }
 
@@ -196,15 +207,13 @@ func (p *parser) cell(area *memory.Area, a memory.Addr, column int) Jam {
 	return Jam{text: text, place: cell{a, column}, value: p.value}
 }
 
-// byDriver reads `PLUG-IN bit N`.
-func (p *parser) byDriver(l order.Lamps) Jam {
+// byDriver reads `PLUG-IN bit N`: all rows that this plug-in drives.
+func (p *parser) byDriver(rows []order.Lamps) Jam {
 	if len(p.head) != 3 || p.head[1] != "bit" {
-		p.fail("write it as `%s bit NUMBER dark`", l.PlugIn)
+		p.fail("write it as `%s bit NUMBER dark`", p.head[0])
 		return Jam{}
 	}
-	bit := p.lamp(l, p.head[2])
-	text := fmt.Sprintf("%s bit %s %s", l.PlugIn, p.g.Style.Bit(bit, p.g.Width), p.shine())
-	return Jam{text: text, place: lampBit{l.PlugIn, bit, l.First, l.Last}, value: p.value}
+	return p.lamp(rows, p.head[0], p.head[2], 0, ^memory.Addr(0))
 }
 
 // byRow reads `lamp row ADDRESS bit N`.
@@ -214,30 +223,49 @@ func (p *parser) byRow() Jam {
 		return Jam{}
 	}
 	a := p.address(p.head[2])
+	rows := p.rows(func(l order.Lamps) bool { return l.First <= a && a <= l.Last })
+	if p.err == nil && rows == nil {
+		p.fail("%s is no row of lamps: the rows are %s", p.addr(a), p.rowNames())
+	}
+	if p.err != nil {
+		return Jam{}
+	}
+	return p.lamp(rows, "lamp row "+p.addr(a), p.head[4], a, a)
+}
+
+// rowNames names the rows of lamps there are.
+func (p *parser) rowNames() string {
+	var all []string
 	for _, l := range p.code.Lamps {
-		if l.First <= a && a <= l.Last {
-			bit := p.lamp(l, p.head[4])
-			text := fmt.Sprintf("lamp row %s bit %s %s", p.addr(a), p.g.Style.Bit(bit, p.g.Width), p.shine())
-			return Jam{text: text, place: lampBit{l.PlugIn, bit, a, a}, value: p.value}
+		all = append(all, p.addr(l.First)+"-"+p.addr(l.Last))
+	}
+	if all == nil {
+		return "none"
+	}
+	return strings.Join(all, ", ")
+}
+
+// lamp is the jam of a bit that lights a lamp, in those of its rows that lie from first to last. All rows of a plug-in
+// count their bits alike.
+func (p *parser) lamp(rows []order.Lamps, name, number string, first, last memory.Addr) Jam {
+	width := p.g.Width
+	if area := p.g.Area(rows[0].First); area != nil {
+		width = area.Width
+	}
+	bit := p.bit(number, width)
+	if p.err != nil {
+		return Jam{}
+	}
+	var lit []string
+	for _, l := range rows {
+		if l.Lo <= bit && bit <= l.Hi {
+			name += " bit " + p.g.Style.Bit(bit, width)
+			return Jam{text: name + " " + shine(p.value), place: lampBit{name, l.PlugIn, bit, first, last}, value: p.value}
 		}
+		lit = append(lit, p.g.Style.Bit(l.Hi, width)+" to "+p.g.Style.Bit(l.Lo, width))
 	}
-	p.fail("%s is no row of lamps: `lamps` at the desk shows them", p.addr(a))
+	p.fail("bit %s of %s lights nothing: lamps are on bits %s", list.Safe(number), name, strings.Join(lit, ", "))
 	return Jam{}
-}
-
-// shine is the value of a lamp in words.
-func (p *parser) shine() string {
-	return [...]string{"dark", "lit"}[p.value]
-}
-
-// lamp reads the number of a bit that lights a lamp.
-func (p *parser) lamp(l order.Lamps, text string) int {
-	bit := p.bit(text, p.g.Width)
-	if p.err == nil && (bit < l.Lo || bit > l.Hi) {
-		p.fail("bit %s lights nothing: the lamps of %s are bits %s to %s", text, l.PlugIn,
-			p.g.Style.Bit(l.Hi, p.g.Width), p.g.Style.Bit(l.Lo, p.g.Width))
-	}
-	return bit
 }
 
 // bit reads a bit number, decimal, as the handbook counts them; it gives the bit counted from the right.

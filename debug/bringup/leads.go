@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"coldstart/debug/watch"
+	"coldstart/memory"
 )
 
 // leads fills in where to look and how to settle it, the nearest cause first: store that does not give back what was
@@ -13,6 +14,7 @@ func (t teller) leads(p *Report) {
 		return
 	}
 	t.store(p)
+	t.parity(p)
 	t.lamps(p)
 	t.tape(p)
 	if len(p.LookAt) == 0 {
@@ -23,17 +25,45 @@ func (t teller) leads(p *Report) {
 // store leads to the cells whose words came back wrong, the first one first.
 func (t teller) store(p *Report) {
 	for i, m := range t.record.Misread() {
-		if i == 3 {
-			break // the first is the cause or beside it; more only bury it
+		if i == few {
+			break
 		}
-		p.LookAt = append(p.LookAt, fmt.Sprintf("%s: written %s, read %s by the order at %s", t.chips(m.Addr, m.Written.Word, m.Read),
-			t.word(m.Addr, m.Written.Word), t.word(m.Addr, m.Read), t.addr(m.Place)))
+		p.LookAt = append(p.LookAt, fmt.Sprintf("%s: written %s, read %s", t.chips(m.Addr, m.Written.Word, m.Read),
+			t.word(m.Addr, m.Written.Word), t.word(m.Addr, m.Read)))
 	}
 	if len(t.record.Misread()) > 0 {
-		a := t.record.Misread()[0].Addr
-		p.ToSettle = append(p.ToSettle, fmt.Sprintf(
-			"write and read back %s ten times from the keys or the maintenance channel; pull nothing until the trouble moves with the plug-in", t.addr(a)))
+		t.settleCell(p, t.record.Misread()[0].Addr)
 	}
+}
+
+// few is how many places of a kind a report leads to: the first is the cause or beside it, and more only bury it.
+const few = 3
+
+// settleCell says how a cell of store is tried out.
+func (t teller) settleCell(p *Report, a memory.Addr) {
+	p.ToSettle = append(p.ToSettle, fmt.Sprintf("write %s and read it back ten times, from the keys", t.addr(a)))
+	if area := t.office.Code.Geometry.Area(a); area != nil && !area.Wired {
+		p.ToSettle = append(p.ToSettle, fmt.Sprintf("pull nothing until the trouble moves when %s is exchanged for its like", area.Name))
+	}
+}
+
+// parity leads to the parity cells of a word that stopped the machine although it reads as it was written.
+func (t teller) parity(p *Report) {
+	trap := t.half.Machine.LastTrap()
+	if p.Ending != Trapped || trap.Kind.Name != "parity" || len(p.LookAt) > 0 {
+		return
+	}
+	g := &t.office.Code.Geometry
+	area := g.Area(trap.Addr)
+	right := area.ParityBits(t.half.Seen(trap.Addr))
+	for i := range area.Parity {
+		_, seen, _ := t.half.Store.Column(trap.Addr, area.Width+i)
+		if memory.Word(seen) != right>>i&1 {
+			p.LookAt = append(p.LookAt, fmt.Sprintf("%s %s @%s: does not fit the word, which reads as it was written",
+				area.Name, t.column(area, area.Width+i), t.addr(trap.Addr)))
+		}
+	}
+	t.settleCell(p, trap.Addr)
 }
 
 // lamps leads to what a chase that was not as described points at.
@@ -44,7 +74,9 @@ func (t teller) lamps(p *Report) {
 		}
 		p.LookAt = append(p.LookAt, s.Look...)
 		if len(s.Look) > 0 {
-			p.ToSettle = append(p.ToSettle, "key a word of ones into the row and see which lamps stay dark, then exchange the lamp before the driver")
+			p.ToSettle = append(p.ToSettle,
+				"key ones into the row, then zeros: see which lamps do not follow, and read back",
+				"exchange the lamp first, then what drives it, then the store of its row")
 		}
 	}
 }
@@ -54,8 +86,11 @@ func (t teller) tape(p *Report) {
 	if p.Ending == Arrived || p.Ending == Met || len(p.Tape) == 0 {
 		return
 	}
-	p.LookAt = append(p.LookAt, p.Tape...)
-	p.ToSettle = append(p.ToSettle, "read that block again in another pass, or from another copy, and compare: `coldstart survey` shows the sums")
+	p.LookAt = append(p.LookAt, p.Tape[:min(few, len(p.Tape))]...)
+	if more := len(p.Tape) - few; more > 0 {
+		p.LookAt = append(p.LookAt, fmt.Sprintf("and %d more blocks of the tape", more))
+	}
+	p.ToSettle = append(p.ToSettle, "read the tape in another pass, or another copy: `coldstart survey` shows the sums")
 }
 
 // stopped leads to the order at which the run stopped, where nothing nearer is known.

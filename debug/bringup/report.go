@@ -42,7 +42,7 @@ func (e Ending) String() string { return endings[e] }
 type Report struct {
 	Verdict    watch.Verdict
 	Ending     Ending
-	At         cpu.Time
+	At         cpu.Time // when it ended
 	Orders     int64
 	Place      memory.Addr // of the next order
 	Milestones []watch.Reached
@@ -72,11 +72,14 @@ const lastOrders = 20
 func (r *run) report(e Ending) *Report {
 	m := r.half.Machine
 	p := &Report{
-		Ending: e, At: m.Now(), Orders: m.Orders(), Place: m.Place(), Lines: r.lines,
+		Ending: e, At: m.Now(), Orders: m.Orders(), Place: m.Place(), Lines: r.paper(e),
 		Record: r.record, Half: r.half, office: r.office,
 	}
 	if r.watcher != nil {
-		p.Milestones, p.Missing, p.Sightings = r.watcher.Reached(), r.watcher.Missing(), r.watcher.Sightings(m.Now())
+		p.Milestones = r.watcher.Reached()
+	}
+	if r.watcher != nil && r.start.Until == nil { // a run that waits for something else is not asked for the rest
+		p.Missing, p.Sightings = r.watcher.Missing(), r.watcher.Sightings(m.Now())
 	}
 	t := teller{r}
 	p.Tape = t.tapes()
@@ -104,7 +107,8 @@ func (r *run) verdict(p *Report) watch.Verdict {
 	return r.watcher.Verdict(r.half.Machine.Now())
 }
 
-// Shown is what shows that a milestone was reached, in a few words: an address, a lamp row, or a printed line.
+// Shown is what shows that a milestone was reached, in a few words: an address, with the order that wrote it where one did,
+// or a printed line.
 func (p *Report) Shown(m watch.Reached) string {
 	g := &p.office.Code.Geometry
 	last := m.Evidence[len(m.Evidence)-1]
@@ -112,7 +116,7 @@ func (p *Report) Shown(m watch.Reached) string {
 	case m.Prints():
 		return last.Text
 	case len(m.Evidence) > 1:
-		return fmt.Sprintf("%s by the order at %s", g.Style.Addr(m.Evidence[0].Place, g.AddrBits), g.Style.Addr(last.Place, g.AddrBits))
+		return fmt.Sprintf("%s (order %s)", g.Style.Addr(m.Evidence[0].Place, g.AddrBits), g.Style.Addr(last.Place, g.AddrBits))
 	}
 	return g.Style.Addr(last.Place, g.AddrBits)
 }

@@ -12,7 +12,8 @@ import (
 	"coldstart/memory"
 )
 
-// Limits bound a run: whichever is reached first ends it. A zero limit is the default.
+// Limits bound a run: whichever is reached first ends it. Zero is a limit not stated: where neither is, the defaults hold;
+// where one is, it rules alone.
 type Limits struct {
 	Time   cpu.Time
 	Orders int64
@@ -42,6 +43,7 @@ type run struct {
 	office  *Office
 	start   Start
 	half    *duplex.Half
+	limits  Limits
 	record  *trail.Record
 	watcher *watch.Watcher // nil: nothing is expected
 	printed map[*channel.Teletypewriter]int
@@ -50,7 +52,7 @@ type run struct {
 	met     bool
 }
 
-// A PrintedLine is a line of a teletypewriter that has ended.
+// A PrintedLine is a line of a teletypewriter; it may not have ended when the machine stopped.
 type PrintedLine struct {
 	Channel string
 	channel.Line
@@ -72,9 +74,15 @@ func (o *Office) Run(ctx context.Context, s Start) (*Report, error) {
 			return nil, err
 		}
 	}
-	r := &run{office: o, start: s, half: half, record: trail.New(o.Code, s.stood(o)), printed: map[*channel.Teletypewriter]int{}}
-	if o.Plan != nil && s.Until == nil {
+	r := &run{
+		office: o, start: s, half: half, limits: s.Limits.bounds(o.Code.Cycle),
+		record: trail.New(o.Code, s.stood(o)), printed: map[*channel.Teletypewriter]int{},
+	}
+	if o.Plan != nil {
 		r.watcher = watch.New(o.Plan, func(a memory.Addr) memory.Origin { return r.record.Whence(a).Origin })
+		for _, row := range half.Panel.Rows() {
+			r.watcher.Lamps(0, half.Line(row))
+		}
 	}
 	m := half.Machine
 	m.Observe(r)
@@ -99,39 +107,63 @@ func (s Start) stood(o *Office) *memory.Image {
 
 // takeOrders takes orders until something ends the run.
 func (r *run) takeOrders(ctx context.Context) (Ending, error) {
-	m, l := r.half.Machine, r.start.limits()
+	m := r.half.Machine
 	for {
 		if err := ctx.Err(); err != nil {
 			return 0, err
 		}
-		m.Run(min(slice, l.Orders-m.Orders()), l.Time)
-		switch {
-		case r.met:
-			return Met, nil
-		case r.watcher != nil && r.watcher.Done():
-			return Arrived, nil
-		case m.Halted() && m.Waiting():
-			return Standing, nil
-		case m.Halted() && r.trapped():
-			return Trapped, nil
-		case m.Halted():
-			return Halted, nil
-		case m.Now() >= l.Time || m.Orders() >= l.Orders:
-			return Limit, nil
-		case r.endless():
+		m.Run(min(slice, r.limits.Orders-m.Orders()), r.limits.Time)
+		if e, ended := r.ended(); ended {
+			return e, nil
+		}
+		endless := r.endless()
+		if e, ended := r.ended(); ended { // to find out, it took a few orders more
+			return e, nil
+		}
+		if endless {
 			return Endless, nil
 		}
 	}
 }
 
-// limits are the limits of the run, the defaults where none are stated.
-func (s Start) limits() Limits {
-	l := s.Limits
-	if l.Time == 0 {
-		l.Time = DefaultTime
+// ended tells whether the orders taken so far ended the run, and how.
+func (r *run) ended() (Ending, bool) {
+	m := r.half.Machine
+	switch {
+	case r.met:
+		return Met, true
+	case r.arrived():
+		return Arrived, true
+	case m.Halted() && m.Waiting():
+		return Standing, true
+	case m.Halted() && r.trapped():
+		return Trapped, true
+	case m.Halted():
+		return Halted, true
+	case m.Now() >= r.limits.Time || m.Orders() >= r.limits.Orders:
+		return Limit, true
 	}
-	if l.Orders == 0 {
+	return 0, false
+}
+
+// arrived tells whether the last milestone ends the run and was reached. A run that waits for a condition goes on.
+func (r *run) arrived() bool { return r.watcher != nil && r.start.Until == nil && r.watcher.Done() }
+
+// bounds are the limits that hold for a machine with so many picoseconds a cycle, 0 for one without a clock.
+func (l Limits) bounds(cycle int64) Limits {
+	switch {
+	case l == Limits{} && cycle == 0:
+		return Limits{cpu.Never, DefaultOrders} // its times count orders
+	case l == Limits{}:
+		return Limits{DefaultTime, DefaultOrders}
+	case l.Time == 0:
+		l.Time = cpu.Never
+	case l.Orders == 0:
+		// Orders that cost nothing would not let the time be reached: there must be a bound to those too.
 		l.Orders = DefaultOrders
+		if cycle > 0 {
+			l.Orders = max(l.Orders, int64(l.Time)/cycle+1)
+		}
 	}
 	return l
 }
@@ -162,6 +194,7 @@ func (r *run) Observe(s *cpu.Step) {
 
 // watch shows a step to the watcher.
 func (r *run) watch(s *cpu.Step) {
+	before := len(r.watcher.Reached())
 	r.watcher.Observe(s)
 	if len(s.Writes) > 0 && r.half.Asked(s) {
 		for i := range s.Writes {
@@ -170,7 +203,7 @@ func (r *run) watch(s *cpu.Step) {
 			}
 		}
 	}
-	if r.watcher.Done() {
+	if len(r.watcher.Reached()) > before && r.arrived() {
 		r.half.Machine.Pause()
 	}
 }
@@ -199,10 +232,29 @@ func (r *run) print(now cpu.Time) {
 		l := r.sent[0]
 		r.sent = r.sent[1:]
 		r.lines = append(r.lines, l)
-		if r.watcher != nil {
-			r.watcher.Printed(l.Done, l.Text())
+		if r.watcher == nil {
+			continue
+		}
+		if r.watcher.Printed(l.Done, l.Text()); r.arrived() {
+			r.half.Machine.Pause()
 		}
 	}
+}
+
+// paper gives the lines printed. Of a machine that stopped, it gives those in the printer too: a teletypewriter needs no
+// machine to finish what it was sent, and half a line may say most.
+func (r *run) paper(e Ending) []PrintedLine {
+	if e == Arrived || e == Met || e == Limit {
+		return r.lines
+	}
+	all := append(r.lines[:len(r.lines):len(r.lines)], r.sent...)
+	for _, ch := range r.office.Code.Channels {
+		t, ok := r.half.Rack.Device(ch.Code).(*channel.Teletypewriter)
+		if ok && t.Len() > 0 && !t.Line(t.Len()-1).Ended {
+			all = append(all, PrintedLine{ch.Name, t.Line(t.Len() - 1)})
+		}
+	}
+	return all
 }
 
 // channel is the name of a channel code.
@@ -216,10 +268,13 @@ func (r *run) channel(code int) string {
 }
 
 // endless tells whether the machine turns in a loop that nothing can end: it writes nothing and takes nothing in, no timer
-// runs, no channel it looks at will change, and a turn leaves every register as it was.
+// runs, no channel it looks at will change, and a turn leaves every register as it was. It takes a turn to find out.
 func (r *run) endless() bool {
 	turn := r.record.Turn()
 	if turn == nil || r.half.Machine.Deadline() != cpu.Never || slices.ContainsFunc(turn, r.moves) {
+		return false
+	}
+	if r.limits.Orders-r.half.Machine.Orders() < int64(len(turn)) {
 		return false
 	}
 	before := r.registers()
@@ -229,8 +284,8 @@ func (r *run) endless() bool {
 
 // moves tells whether an order of a turn changes something outside the registers, or may be answered otherwise next time.
 func (r *run) moves(e trail.Entry) bool {
-	if e.Wrote || !e.Asked {
-		return e.Wrote
+	if e.Wrote || e.Others || !e.Asked {
+		return e.Wrote || e.Others // of several questions only the last is remembered
 	}
 	a := e.Exchange.Action
 	d := r.half.Rack.Device(a.Code)

@@ -4,16 +4,20 @@ import (
 	"fmt"
 
 	"coldstart/cpu"
+	"coldstart/loader/list"
 	"coldstart/memory"
 )
 
 // stop says why a run did not come to its end: a line each, the reason first.
 func (t teller) stop(e Ending) []string {
 	m := t.half.Machine
-	lines := []string{fmt.Sprintf("%v at %v: %s", e, m.Now(), t.reason(e))}
-	if trap := m.LastTrap(); e == Trapped && t.concerned(trap) != nil {
-		a := *t.concerned(trap)
-		lines = append(lines, fmt.Sprintf("%s: %s", t.addr(a), t.writer(a, t.record.Whence(a))))
+	lines := []string{fmt.Sprintf("%v at %s: %s", e, t.time(m.Now()), t.reason(e))}
+	if t.watcher != nil && len(t.watcher.Reached()) > 0 {
+		last := t.watcher.Reached()[len(t.watcher.Reached())-1]
+		lines = append(lines, fmt.Sprintf("last milestone: %s, %s", list.Safe(last.Sentence), t.time(last.At)))
+	}
+	if a := t.bad(e); a != nil {
+		lines = append(lines, fmt.Sprintf("%s: %s", t.addr(*a), t.writer(*a, t.record.Whence(*a))))
 	}
 	if t.turning(e) {
 		if loop := t.loop(); loop != "" {
@@ -21,6 +25,17 @@ func (t teller) stop(e Ending) []string {
 		}
 	}
 	return append(lines, t.drives()...)
+}
+
+// bad is the address of the word that the stop is about, nil where it is about none.
+func (t teller) bad(e Ending) *memory.Addr {
+	switch last := t.record.Last(1); {
+	case e == Trapped:
+		return t.concerned(t.half.Machine.LastTrap())
+	case e == Halted && len(last) == 1:
+		return &last[0].Place
+	}
+	return nil
 }
 
 // turning tells whether the loop the machine was in is what matters: it did not stop by itself, or a timer stopped it.
@@ -41,7 +56,19 @@ func (t teller) reason(e Ending) string {
 	case Halted, Standing:
 		return fmt.Sprintf("by the order at %s, %s", t.addr(at.Place), t.order(at))
 	}
-	return fmt.Sprintf("last order at %s, %s", t.addr(at.Place), t.order(at))
+	said := fmt.Sprintf("last order at %s, %s", t.addr(at.Place), t.order(at))
+	if e == Limit {
+		return t.limit() + "; " + said
+	}
+	return said
+}
+
+// limit says which limit was reached.
+func (t teller) limit() string {
+	if t.half.Machine.Orders() >= t.limits.Orders {
+		return fmt.Sprintf("the limit was %d orders", t.limits.Orders)
+	}
+	return "the limit was " + t.time(t.limits.Time)
 }
 
 // trap words a trap and what it saved.

@@ -2,6 +2,7 @@ package bringup
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"coldstart/cpu"
@@ -20,6 +21,17 @@ type teller struct{ *run }
 func (t teller) addr(a memory.Addr) string {
 	g := &t.office.Code.Geometry
 	return g.Style.Addr(a, g.AddrBits)
+}
+
+// time writes a time.
+func (t teller) time(at cpu.Time) string { return t.office.Time(at) }
+
+// Time writes a time of the office's machine exactly; a machine file without a clock counts orders.
+func (o *Office) Time(at cpu.Time) string {
+	if o.Code.Cycle == 0 {
+		return fmt.Sprintf("tick %d", at)
+	}
+	return at.String()
 }
 
 // word writes a word of the width that stands at an address.
@@ -68,7 +80,7 @@ func (t teller) writer(a memory.Addr, w trail.Write) string {
 		}
 		return "stood there at power-up: " + from
 	}
-	said := fmt.Sprintf("last written %s by the order at %s, %v", t.word(a, w.Word), t.addr(w.Place), w.At)
+	said := fmt.Sprintf("last written %s by the order at %s, %s", t.word(a, w.Word), t.addr(w.Place), t.time(w.At))
 	if from != "" {
 		said += ": " + from
 	}
@@ -84,21 +96,29 @@ func (t teller) chips(a memory.Addr, x, y memory.Word) string {
 	}
 	var all []string
 	for i := range area.Width {
-		if (x^y)>>i&1 == 0 {
-			continue
+		if (x^y)>>i&1 == 1 {
+			all = append(all, t.column(area, i))
 		}
-		name := g.ColumnName(area, i)
-		if c, ok := g.Chip(area, i); ok {
-			name = fmt.Sprintf("%s (%s)", c.Name, name)
-		}
-		all = append(all, name)
 	}
 	return fmt.Sprintf("%s %s @%s", area.Name, strings.Join(all, " and "), t.addr(a))
 }
 
-// order recites an order of the trail.
+// column names a column of an area, by its chip where one is named.
+func (t teller) column(area *memory.Area, i int) string {
+	g := &t.office.Code.Geometry
+	name := g.ColumnName(area, i)
+	if c, ok := g.Chip(area, i); ok {
+		return fmt.Sprintf("%s (%s)", c.Name, name)
+	}
+	return name
+}
+
+// order recites an order of the trail; of words that the trail does not keep, those that stand there now are taken.
 func (t teller) order(e trail.Entry) string {
-	words := e.Words[:min(e.Length, len(e.Words))]
+	words := slices.Clone(e.Words[:min(e.Length, len(e.Words))])
+	for i := len(words); i < e.Length; i++ {
+		words = append(words, t.half.Seen(e.Place+memory.Addr(i)))
+	}
 	if len(words) == 0 {
 		return "(no word could be fetched)"
 	}
@@ -117,7 +137,7 @@ func (t teller) last() []string {
 		if e.Length > 0 {
 			word = t.word(e.Place, e.Words[0])
 		}
-		line := fmt.Sprintf("%-14v %s  %s  %s", e.At, t.addr(e.Place), word, t.order(e))
+		line := fmt.Sprintf("%-12s  %s  %s  %s", t.time(e.At), t.addr(e.Place), word, t.order(e))
 		if e.Trap != nil {
 			line += "   trap " + e.Trap.Kind.Name
 		}
@@ -143,25 +163,35 @@ func (t teller) unwritten() []string {
 func (t teller) misread() []string {
 	var all []string
 	for _, m := range t.record.Misread() {
-		all = append(all, fmt.Sprintf("%s read %s by the order at %s, %v; %s; differs in %s", t.addr(m.Addr),
-			t.word(m.Addr, m.Read), t.addr(m.Place), m.At, t.writer(m.Addr, m.Written), t.chips(m.Addr, m.Written.Word, m.Read)))
+		all = append(all, fmt.Sprintf("%s: read %s by the order at %s, %s; %s", t.chips(m.Addr, m.Written.Word, m.Read),
+			t.word(m.Addr, m.Read), t.addr(m.Place), t.time(m.At), t.writer(m.Addr, m.Written)))
 	}
 	return all
 }
 
-// tapes says what is wrong on the tapes, and how far each drive got.
+// tapes says what is wrong on the tapes.
 func (t teller) tapes() []string {
 	var all []string
 	for _, tp := range t.office.Tapes {
 		for _, blocks := range [][]*tape.Block{tp.Recording.Blocks, tp.Recording.Missing} {
 			for _, b := range blocks {
 				if !b.Good() {
-					all = append(all, fmt.Sprintf("%s block %s: %s", tp.Channel.Name, b.Name, list.Safe(b.Reason())))
+					all = append(all, fmt.Sprintf("%s block %s: %s%s", tp.Channel.Name, b.Name, list.Safe(b.Reason()), t.oneBit(tp.Recording.Layout, b)))
 				}
 			}
 		}
 	}
 	return all
+}
+
+// oneBit says what a single wrong bit would have to be to explain the sums of a block; "" where none would.
+func (t teller) oneBit(l *tape.Layout, b *tape.Block) string {
+	bit, words := b.OneBit()
+	if words == 0 {
+		return ""
+	}
+	name := t.office.Code.Geometry.Style.Bit(bit, l.Width())
+	return fmt.Sprintf("; a single wrong bit would be bit %s of one of %d words, or of the sum", name, words)
 }
 
 // drives says how far each drive got.
@@ -215,22 +245,30 @@ func (t teller) loop() string {
 	if !ok {
 		return ""
 	}
-	said := fmt.Sprintf("waiting: loop %s not left since %v, %d orders", t.span(l.Places), l.Since, l.Orders)
+	said := fmt.Sprintf("loop %s, not left since %s, %d orders", t.span(l.Places), t.time(l.Since), l.Orders)
 	if asked := t.asked(l); asked != "" {
-		said += ", asking " + asked
+		return "waiting: " + said + "; it asks " + asked
 	}
 	return said
 }
 
-// span writes the places of a loop: runs of addresses that lie no further than a word apart.
+// near is how far apart two places of a loop may lie to be written as one run: what lies between is mostly the other
+// branch of a skip.
+const near = 8
+
+// span writes the places of a loop as runs of addresses.
 func (t teller) span(places []memory.Addr) string {
 	var all []string
 	for i := 0; i < len(places); {
 		j := i
-		for j+1 < len(places) && places[j+1]-places[j] <= 2 {
+		for j+1 < len(places) && places[j+1]-places[j] < near {
 			j++
 		}
-		all = append(all, t.addr(places[i])+"-"+t.addr(places[j]))
+		run := t.addr(places[i])
+		if j > i {
+			run += "-" + t.addr(places[j])
+		}
+		all = append(all, run)
 		i = j + 1
 	}
 	return strings.Join(all, ", ")

@@ -30,6 +30,9 @@ func (o *Office) BringUp(ctx context.Context, s Start, otherFill uint64) (*Repor
 		first.Verdict = watch.Undecided
 		first.Agreed = fmt.Sprintf("Not the same with fills %d and %d of unwritten store: %s.", first.Fills[0], first.Fills[1], where)
 		first.LookAt = append(first.LookAt, first.Unwritten...)
+		if len(first.LookAt) == 0 {
+			first.LookAt = append(first.LookAt, "the condition itself: it holds for what nothing wrote")
+		}
 		first.ToSettle = append(first.ToSettle, "find out what the machine holds there at power-up, or which program should have written it")
 	}
 	return first, nil
@@ -37,15 +40,16 @@ func (o *Office) BringUp(ctx context.Context, s Start, otherFill uint64) (*Repor
 
 // difference names the first thing in which two runs are not alike; "" where there is none.
 func difference(a, b *Report) string {
+	when := a.office.Time
 	switch {
 	case a.Ending != b.Ending || a.Verdict != b.Verdict:
 		return fmt.Sprintf("%v, %v; with the other %v, %v", a.Ending, a.Verdict, b.Ending, b.Verdict)
 	case a.At != b.At || a.Orders != b.Orders || a.Place != b.Place:
-		return fmt.Sprintf("%d orders done by %v; with the other %d by %v", a.Orders, a.At, b.Orders, b.At)
+		return fmt.Sprintf("%d orders done by %s; with the other %d by %s", a.Orders, when(a.At), b.Orders, when(b.At))
 	}
 	for i := range min(len(a.Milestones), len(b.Milestones)) {
 		if x, y := a.Milestones[i], b.Milestones[i]; x.Name != y.Name || x.At != y.At {
-			return fmt.Sprintf("%s at %v; with the other %s at %v", x.Sentence, x.At, y.Sentence, y.At)
+			return fmt.Sprintf("%s at %s; with the other %s at %s", x.Sentence, when(x.At), y.Sentence, when(y.At))
 		}
 	}
 	if !slices.EqualFunc(a.Lines, b.Lines, func(x, y PrintedLine) bool { return x.At == y.At && x.Text() == y.Text() }) {

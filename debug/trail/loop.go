@@ -13,7 +13,7 @@ type Loop struct {
 	Places []memory.Addr // the lowest first
 	Orders int64         // done since the last order outside
 	Since  cpu.Time      // when that one began
-	Asks   []Entry       // the last orders that ask something of a channel, one of each question
+	Asks   []Entry       // the last of its orders that ask something of a channel, one of each question
 }
 
 // largest is how many places a Loop may have.
@@ -44,7 +44,7 @@ func (r *Record) Loop() (Loop, bool) {
 		l.Places = append(l.Places, v.place)
 	}
 	slices.Sort(l.Places)
-	l.Asks = asks(r.Last(kept))
+	l.Asks = asks(r.Last(int(min(kept, l.Orders))))
 	return l, true
 }
 

@@ -37,6 +37,7 @@ type Entry struct {
 	Length   int // words fetched; 0 where the fetch itself failed
 	Exchange cpu.Exchange
 	Asked    bool // an Exchange took place
+	Others   bool // and others before it
 	Wrote    bool
 	Trap     *cpu.Trap
 }
@@ -56,7 +57,7 @@ type Write struct {
 	Number int64 // of the order; 0: no order wrote the word
 	At     cpu.Time
 	Place  memory.Addr
-	Word   memory.Word   // as asked to be written
+	Word   memory.Word   // as asked to be written, cut to the width of the store there
 	Origin memory.Origin // where the value came from, if it came unchanged from a tape or another known place
 }
 
@@ -112,8 +113,15 @@ func (r *Record) Observe(s *cpu.Step) {
 	*e = Entry{Number: s.Number, At: s.At, Place: s.Place, Order: s.Order, Length: len(s.Words), Wrote: len(s.Writes) > 0, Trap: s.Trap}
 	copy(e.Words[:], s.Words)
 	if n := len(s.Exchanges); n > 0 {
-		e.Exchange, e.Asked = s.Exchanges[n-1], true
+		e.Exchange, e.Asked, e.Others = s.Exchanges[n-1], true, n > 1
 	}
+	r.fetches(s)
+	r.reads(s)
+	r.follow(s)
+}
+
+// fetches notes where the order stood, and words fetched that nothing wrote or that came back wrong.
+func (r *Record) fetches(s *cpu.Step) {
 	for i := range max(1, len(s.Words)) {
 		a := s.Place + memory.Addr(i)
 		p := r.spot(a)
@@ -121,12 +129,23 @@ func (r *Record) Observe(s *cpu.Step) {
 		if s.Order != nil {
 			p.use |= Run
 		}
-		if i < len(s.Words) && p.stood && s.Words[i] != p.write.Word {
+		switch {
+		case i >= len(s.Words):
+		case !p.stood:
+			r.unwritten(p, a, s)
+		case s.Words[i] != p.write.Word:
 			r.wrong(p, a, s.Words[i], s)
 		}
 	}
-	r.reads(s)
-	r.follow(s)
+}
+
+// unwritten notes the first read of a word that nothing wrote; where there is no store there is no such word.
+func (r *Record) unwritten(p *spot, a memory.Addr, s *cpu.Step) {
+	if p.warned || r.code.Geometry.Area(a) == nil {
+		return
+	}
+	p.warned = true
+	r.unknown = append(r.unknown, Unknown{Addr: a, Place: s.Place, Number: s.Number})
 }
 
 // reads notes which words were read, and the first reads of what nothing wrote.
@@ -135,9 +154,8 @@ func (r *Record) reads(s *cpu.Step) {
 		a := &s.Reads[i]
 		p := r.spot(a.Addr)
 		p.use |= Read
-		if a.Status&memory.NeverWritten != 0 && !p.warned {
-			p.warned = true
-			r.unknown = append(r.unknown, Unknown{Addr: a.Addr, Place: s.Place, Number: s.Number})
+		if a.Status&memory.NeverWritten != 0 {
+			r.unwritten(p, a.Addr, s)
 		}
 		if p.stood && a.Word != p.write.Word {
 			r.wrong(p, a.Addr, a.Word, s)

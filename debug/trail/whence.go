@@ -11,6 +11,17 @@ func (r *Record) Whence(a memory.Addr) Write { return r.peek(a).write }
 // follow carries origins along: a value that an order read somewhere and set or wrote unchanged keeps the origin it had.
 // Two sources of the same value in one order cannot be told apart; the one read last is taken.
 func (r *Record) follow(s *cpu.Step) {
+	// All are looked up before any is set: an order may exchange two registers, or a register and a word.
+	r.moved = r.moved[:0]
+	for i := range s.Changes {
+		r.moved = append(r.moved, r.source(s, s.Changes[i].New))
+	}
+	for i := range s.Writes {
+		r.moved = append(r.moved, r.source(s, s.Writes[i].Word))
+	}
+	for i := range s.Changes {
+		r.origins[s.Changes[i].Register.Number] = r.moved[i]
+	}
 	for i := range s.Writes {
 		w := &s.Writes[i]
 		if w.Status&(memory.Protected|memory.NoReply) != 0 {
@@ -21,15 +32,16 @@ func (r *Record) follow(s *cpu.Step) {
 		if !p.stood {
 			p.stood, p.warned = true, false
 		}
-		p.write = Write{Number: s.Number, At: s.At, Place: s.Place, Word: w.Word, Origin: r.source(s, w.Word)}
+		p.write = Write{Number: s.Number, At: s.At, Place: s.Place, Word: w.Word & r.mask(w.Addr), Origin: r.moved[len(s.Changes)+i]}
 	}
-	r.moved = r.moved[:0]
-	for i := range s.Changes { // all looked up before any is set: an order may exchange two registers
-		r.moved = append(r.moved, r.source(s, s.Changes[i].New))
+}
+
+// mask cuts a word to the width of the store at an address, as that store does.
+func (r *Record) mask(a memory.Addr) memory.Word {
+	if area := r.code.Geometry.Area(a); area != nil {
+		return memory.Mask(area.Width)
 	}
-	for i := range s.Changes {
-		r.origins[s.Changes[i].Register.Number] = r.moved[i]
-	}
+	return memory.Mask(r.code.Geometry.Width)
 }
 
 // source finds where a value came from within one order.

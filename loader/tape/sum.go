@@ -2,7 +2,6 @@ package tape
 
 import (
 	"math/bits"
-	"slices"
 
 	"coldstart/memory"
 )
@@ -37,15 +36,5 @@ func (m sumMode) over(s memory.Word, words []memory.Word, width int) memory.Word
 
 // sum makes the sum of a block as its layout says; raw are all its words, n of them data.
 func (l *Layout) sum(s *part, raw []memory.Word, n int) memory.Word {
-	var total memory.Word
-	at := 0
-	for i := range l.parts {
-		p := &l.parts[i]
-		end := at + p.length(n)
-		if slices.Contains(s.over, p.kind) {
-			total = s.mode.over(total, raw[at:end], l.width)
-		}
-		at = end
-	}
-	return total
+	return s.mode.over(0, l.summed(s, raw, n), l.width)
 }

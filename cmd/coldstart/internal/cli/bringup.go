@@ -58,7 +58,7 @@ func (b *bringupRun) run(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	if s.Limits, err = readLimits(b.within); err != nil {
+	if s.Limits, err = readLimits(b.within, o.Code.Cycle > 0); err != nil {
 		return err
 	}
 	if b.until != "" {
@@ -67,8 +67,7 @@ func (b *bringupRun) run(ctx context.Context) error {
 		}
 	}
 	if o.Plan == nil && s.Until == nil && b.within == "" {
-		fmt.Fprintf(b.env.err, "nothing is expected of this run: it ends at a trap, a halt, or after %v; --until CONDITION says what to wait for\n",
-			cpu.Time(bringup.DefaultTime))
+		fmt.Fprintln(b.env.err, "nothing is expected of this run: it ends at a trap, a halt or a limit; --until CONDITION says what to wait for")
 	}
 	report, err := o.BringUp(ctx, s, s.Fill^otherFill)
 	if err != nil {
@@ -77,8 +76,8 @@ func (b *bringupRun) run(ctx context.Context) error {
 	return b.env.show("bringup", newBringupReport(o, report, jams))
 }
 
-// readLimits reads `10 s`, `10s`, `5000000 orders`; "" gives the defaults.
-func readLimits(text string) (bringup.Limits, error) {
+// readLimits reads `10 s`, `10s`, `5000000 orders`; "" gives the defaults. A machine without a clock has no time.
+func readLimits(text string, clock bool) (bringup.Limits, error) {
 	var l bringup.Limits
 	if text == "" {
 		return l, nil
@@ -92,8 +91,11 @@ func readLimits(text string) (bringup.Limits, error) {
 	} else {
 		l.Time, err = cpu.ParseTime(digits, unit)
 	}
-	if err != nil || l.Orders < 0 || l.Orders+int64(l.Time) == 0 {
+	switch {
+	case err != nil || l.Orders < 0 || l == bringup.Limits{}:
 		return l, &unusable{where: "--within " + text, what: "this is no time and no number of orders", next: "write it like `10 s`, `250 ms` or `5000000 orders`, more than none"}
+	case l.Time > 0 && !clock:
+		return l, &unusable{where: "--within " + text, what: "the machine file states no clock, so there is no time", next: "write how many orders, like `5000000 orders`"}
 	}
 	return l, nil
 }

@@ -3,6 +3,7 @@ package cli
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"coldstart/cpu"
 	"coldstart/cpu/jam"
@@ -35,6 +36,8 @@ type bringupReport struct {
 	Fills      []uint64          `json:"fills"`
 	Agreed     string            `json:"fills_agree"`
 	Lamps      string            `json:"lamps"`
+
+	clock string
 }
 
 // An addressReport is an address as a number and as the machine's handbook writes it.
@@ -48,6 +51,7 @@ type milestoneReport struct {
 	Name     string `json:"name"`
 	Sentence string `json:"sentence"`
 	ClockPS  int64  `json:"clock_ps"`
+	Orders   int64  `json:"orders"`
 	Evidence string `json:"evidence"`
 
 	clock string
@@ -70,6 +74,7 @@ type printedReport struct {
 	Channel string `json:"channel"`
 	ClockPS int64  `json:"clock_ps"`
 	Text    string `json:"text"`
+	Ended   bool   `json:"ended"` // false for a line that the machine stopped in
 
 	clock string
 }
@@ -91,8 +96,12 @@ type jamReport struct {
 func newBringupReport(o *bringup.Office, r *bringup.Report, jams []jam.Jam) *bringupReport {
 	g := &o.Code.Geometry
 	addr := func(a memory.Addr) addressReport { return addressReport{uint64(a), g.Style.Addr(a, g.AddrBits)} }
+	clock := seconds
+	if o.Code.Cycle == 0 {
+		clock = o.Time // it counts orders
+	}
 	b := &bringupReport{
-		Office: o.Name, Machine: o.Code.Name, Ending: r.Ending.String(),
+		Office: o.Name, Machine: o.Code.Name, Ending: r.Ending.String(), clock: clock(r.At),
 		ClockPS: int64(r.At), Orders: r.Orders, Place: addr(r.Place),
 		Stop: some(r.Stop), LastOrders: some(r.Last), Misread: some(r.Misread), Unwritten: some(r.Unwritten), Tape: some(r.Tape),
 		Jams: told(jams, r), Fills: r.Fills, Agreed: r.Agreed, Lamps: r.Half.Lamps(),
@@ -101,17 +110,16 @@ func newBringupReport(o *bringup.Office, r *bringup.Report, jams []jam.Jam) *bri
 	b.judge(r.Verdict)
 	b.LookAt, b.ToSettle = r.LookAt, r.ToSettle
 	for _, m := range r.Milestones {
-		b.Milestones = append(b.Milestones, milestoneReport{Name: m.Name, Sentence: m.Sentence, ClockPS: int64(m.At),
-			Evidence: r.Shown(m), clock: seconds(m.At)})
+		b.Milestones = append(b.Milestones, milestoneReport{m.Name, m.Sentence, int64(m.At), m.Number, r.Shown(m), clock(m.At)})
 	}
 	for _, m := range r.Missing {
 		b.Missing = append(b.Missing, m.Sentence)
 	}
 	for _, s := range r.Sightings {
-		b.Chases = append(b.Chases, chaseReport{s.Chase.Name, s.Verdict.String(), s.Text, s.Cause, s.Laps, seconds(s.Began), r.Awaiting(s.Chase)})
+		b.Chases = append(b.Chases, chaseReport{s.Chase.Name, s.Verdict.String(), s.Text, s.Cause, s.Laps, clock(s.Began), r.Awaiting(s.Chase)})
 	}
 	for _, l := range r.Lines {
-		b.Printed = append(b.Printed, printedReport{l.Channel, int64(l.At), list.Safe(l.Text()), seconds(l.At)})
+		b.Printed = append(b.Printed, printedReport{l.Channel, int64(l.At), list.Safe(l.Text()), l.Ended, clock(l.At)})
 	}
 	for _, reg := range o.Code.Registers {
 		v := r.Half.Machine.Value(reg)
@@ -127,37 +135,50 @@ func some(lines []string) []string { return append([]string{}, lines...) }
 func (b *bringupReport) print(w io.Writer) {
 	fmt.Fprintf(w, "%s on the %s\n\n", list.Safe(b.Office), list.Safe(b.Machine))
 	if len(b.Milestones) > 0 {
-		fmt.Fprintf(w, "%-12s  %-44s  %s\n", "clock", "milestone", "evidence")
+		milestone(w, "clock", "milestone", "evidence")
 	}
 	for _, m := range b.Milestones {
-		fmt.Fprintf(w, "%-12s  %-44s  %s\n", m.clock, list.Safe(m.Sentence), list.Safe(m.Evidence))
+		milestone(w, m.clock, m.Sentence, m.Evidence)
 		for _, c := range b.Chases {
 			if c.milestone == m.Name {
-				fmt.Fprintf(w, "%-12s  %s, began %s: %s\n", "", c.Verdict, c.began, c.Seen)
+				fold(w, strings.Repeat(" ", 14), fmt.Sprintf("%s, began %s: %s", c.Verdict, c.began, c.Seen))
 			}
 		}
 	}
 	for _, m := range b.Missing {
-		fmt.Fprintf(w, "%-12s  %s\n", "not reached", list.Safe(m))
+		milestone(w, "not reached", m, "")
 	}
 	for _, c := range b.Chases {
 		if c.Verdict != watch.Good.String() {
-			fmt.Fprintf(w, "\nchase %s: %s  %s\n", list.Safe(c.Name), c.Seen, c.Verdict)
-			if c.Cause != "" {
-				fmt.Fprintf(w, "  %s\n", c.Cause)
-			}
+			fmt.Fprintln(w)
+			fold(w, "", fmt.Sprintf("chase %s: %s  %s", c.Name, c.Seen, c.Verdict))
+			fold(w, "  ", c.Cause)
 		}
 	}
 	for i, l := range b.Printed {
 		if i == 0 {
 			fmt.Fprintln(w, "\nprinted:")
 		}
-		fmt.Fprintf(w, "%-12s  %s  %s\n", l.clock, l.Channel, l.Text)
+		stopped := ""
+		if !l.Ended {
+			stopped = " (here the machine stopped)"
+		}
+		fmt.Fprintf(w, "%-12s  %s  %s%s\n", l.clock, l.Channel, l.Text, stopped)
 	}
 	if b.Lamps != "" {
 		fmt.Fprintf(w, "\nlamps at the end:\n%s", b.Lamps)
 	}
 	b.printStop(w)
+}
+
+// milestone prints a line of the table of milestones; evidence that does not fit on paper beside it goes below.
+func milestone(w io.Writer, clock, sentence, evidence string) {
+	sentence, evidence = list.Safe(sentence), list.Safe(evidence)
+	line := strings.TrimRight(fmt.Sprintf("%-12s  %-44s %s", clock, sentence, evidence), " ")
+	if len(line) > paper {
+		line = fmt.Sprintf("%-12s  %s\n%17s%s", clock, sentence, "", evidence)
+	}
+	fmt.Fprintln(w, line)
 }
 
 // printStop prints what went wrong, what is doubtful, and what was put in.
@@ -172,10 +193,8 @@ func (b *bringupReport) printStop(w io.Writer) {
 		put = append(put, j.Place+": "+j.Effect)
 	}
 	section(w, "faults put in", put)
-	fmt.Fprintf(w, "\n%s at %s, %d orders\n", b.Ending, clock(b.ClockPS), b.Orders)
-	if b.Agreed != "" {
-		fmt.Fprintln(w, b.Agreed)
-	}
+	fmt.Fprintf(w, "\n%s at %s, %d orders\n", b.Ending, b.clock, b.Orders)
+	fold(w, "", b.Agreed)
 }
 
 // section prints lines under a title; nothing where there are none.
@@ -185,8 +204,37 @@ func section(w io.Writer, title string, lines []string) {
 	}
 	fmt.Fprintf(w, "\n%s:\n", title)
 	for _, l := range lines {
-		fmt.Fprintf(w, "  %s\n", list.Safe(l))
+		fold(w, "  ", l)
 	}
+}
+
+// paper is how many columns a sheet is wide.
+const paper = 80
+
+// fold prints a line that may hold text from outside, after an indent; what does not fit on paper goes on below, four columns
+// further in. An empty line is left out.
+func fold(w io.Writer, indent, line string) {
+	line = list.Safe(line)
+	switch {
+	case line == "":
+		return
+	case len(indent)+len(line) <= paper:
+		fmt.Fprintln(w, indent+line)
+		return
+	}
+	said := indent
+	for i, word := range strings.Fields(line) {
+		switch {
+		case i == 0:
+		case len(said)+1+len(word) > paper:
+			fmt.Fprintln(w, said)
+			said = indent + "    "
+		default:
+			said += " "
+		}
+		said += word
+	}
+	fmt.Fprintln(w, said)
 }
 
 // seconds is a time as a table shows it: in seconds, to the hundredth of a millisecond.
@@ -195,6 +243,3 @@ func seconds(t cpu.Time) string {
 	n := (t + unit/2) / unit
 	return fmt.Sprintf("%d.%05d s", n/100_000, n%100_000)
 }
-
-// clock is seconds of picoseconds.
-func clock(ps int64) string { return seconds(cpu.Time(ps)) }

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"strings"
 	"unicode"
 	"unicode/utf16"
 	"unicode/utf8"
@@ -67,7 +68,7 @@ func (h *heading) print(w io.Writer) {
 			if i > 0 {
 				label = ""
 			}
-			fmt.Fprintf(w, "%-14s %s\n", label, list.Safe(line))
+			wrap(w, fmt.Sprintf("%-14s", label), strings.Fields(list.Safe(line)))
 		}
 	}
 }
