@@ -19,11 +19,11 @@ func (s *scope) call(e *syntax.Call, want int) *Expr {
 		return s.resize(e, op)
 	}
 	if n := len(e.Args); n < op.Least || n > op.Most {
-		takes := strconv.Itoa(op.Least)
+		takes := count(op.Most, "value")
 		if op.Most > op.Least {
-			takes += " or " + strconv.Itoa(op.Most)
+			takes = strconv.Itoa(op.Least) + " or " + takes
 		}
-		s.errorf(e.Name.At, "%s takes %s values between commas, not %d", op.Call, takes, n)
+		s.errorf(e.Name.At, "%s takes %s between commas, not %d", op.Call, takes, n)
 		return amiss()
 	}
 	return s.apply(e, op, want)

@@ -83,7 +83,7 @@ func (c *checker) interrupts() {
 		}
 		scope := &scope{checker: c}
 		if s.When != nil {
-			i.When = scope.calm(s.When, "an interrupt", "register", "group", "sign")
+			i.When = scope.calm(s.When, "an interrupt", "sign")
 		}
 		c.delay(i, s)
 		i.Does = scope.block(s.Does)
@@ -122,13 +122,13 @@ func (c *checker) flipFlopNames() []string {
 	return names
 }
 
-// calm reads a condition that is looked at again and again between orders, and so must change nothing: it may hang on the
-// named kinds of value alone.
+// calm reads a condition that is looked at again and again between orders, and so must change nothing: it hangs on
+// registers, and on the other kinds of value named.
 func (s *scope) calm(e syntax.Expr, whose string, allowed ...string) *Expr {
 	cond := s.condition(e)
 	cond.each(func(x *Expr) {
 		switch x.Op {
-		case "register", "sign", "store", "channel", "here", "after":
+		case "sign", "store", "channel", "here", "after":
 			if !slices.Contains(allowed, x.Op) {
 				s.errorf(e.Where(), "%s is looked at between orders, and its condition cannot hang on %s", whose, x)
 			}

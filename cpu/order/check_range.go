@@ -10,7 +10,7 @@ func (c *checker) protects() {
 	for _, s := range every[*syntax.Protect](c) {
 		first, last, ok := c.span(s.First, s.Last, "a protected range")
 		scope := &scope{checker: c}
-		when := scope.calm(s.When, "a protected range", "register")
+		when := scope.calm(s.When, "a protected range")
 		if ok && c.stands(s.First, s.Last, "it cannot be protected") {
 			c.code.Protects = append(c.code.Protects, Protect{First: first, Last: last, When: when, Line: s.At.Line})
 		}
@@ -22,7 +22,7 @@ func (c *checker) mirrors() {
 	for _, s := range every[*syntax.Mirror](c) {
 		first, last, ok := c.span(s.First, s.Last, "a mirrored range")
 		scope := &scope{checker: c}
-		when := scope.calm(s.When, "a mirrored range", "register")
+		when := scope.calm(s.When, "a mirrored range")
 		if ok && c.stands(s.First, s.Last, "it cannot be mirrored") {
 			c.code.Mirrors = append(c.code.Mirrors, Mirror{First: first, Last: last, When: when, Copied: s.Parity.Text == "copied", Line: s.At.Line})
 		}

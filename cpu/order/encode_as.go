@@ -118,6 +118,18 @@ func (e *Expr) Fold(args []memory.Word) (w memory.Word, ok bool) {
 		return (x - y) & mask, true
 	case "=", "/=", "<", "<=", ">", ">=":
 		return compared(e.Op, x, y), true
+	case "multiply":
+		return x * y, true
+	case "divide":
+		if y == 0 {
+			return mask, true
+		}
+		return x / y, true
+	case "remainder":
+		if y == 0 {
+			return x, true
+		}
+		return x % y, true
 	}
 	return moved(e, x, y)
 }

@@ -63,7 +63,19 @@ func tooMuch() map[string]string {
 	for i := range 2 {
 		fmt.Fprintf(&more, "order more%d g, h\n  pattern 1%b gggggggg hhhhhhhh\n", i, i)
 	}
+	var lets, entries strings.Builder
+	for i := range 201 {
+		fmt.Fprintf(&lets, "  let v%d = A\n", i)
+	}
+	// Three clauses of 64 entries stand for 262,144 orders.
+	for i := range 64 {
+		fmt.Fprintf(&entries, ", %06b e%d = (z)", i, i)
+	}
+	each := strings.TrimPrefix(entries.String(), ", ")
+	repeated := fmt.Sprintf("order r-*-*-*\n  pattern aaaaaa bbbbbb cccccc\n  each a: %s\n  each b: %s\n  each c: %s\n", each, each, each)
 	return map[string]string{
+		"the lines of order many have 201 lets":                        "order many\n  pattern 0001 **************\n  does\n" + lets.String(),
+		"order r-*-*-* stands for more than 4096 orders":               repeated,
 		"register f4096 is one too many: 4096 can be declared":         names.String(),
 		"with order more1 the patterns come to more than 16384, since": more.String(),
 	}
