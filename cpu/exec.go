@@ -2,7 +2,6 @@ package cpu
 
 import (
 	"coldstart/cpu/internal/plan"
-	"coldstart/memory"
 )
 
 // An ending says how a run of steps ended.
@@ -49,23 +48,16 @@ func (m *Machine) exec(b *plan.Bound) ending {
 			} else {
 				v[s.D]--
 			}
-		case plan.Load:
-			a := memory.Addr(v[s.A])
-			w, st := m.bus.Read(a)
-			if recording {
-				m.step.Reads = append(m.step.Reads, Access{a, w, st})
-			}
-			if st != 0 && m.doubtfulRead(a, st) {
+		case plan.Load, plan.LoadPart:
+			if !m.load(s) {
 				return trapped
 			}
-			v[s.D] = w & s.M
-		case plan.Store:
-			a, w := memory.Addr(v[s.A]), v[s.B]
-			st := m.bus.Write(a, w)
-			if recording {
-				m.step.Writes = append(m.step.Writes, Access{a, w, st})
+		case plan.Store, plan.StorePart:
+			if !m.store(s) {
+				return trapped
 			}
-			if st != 0 && m.doubtfulWrite(a, st) {
+		case plan.After:
+			if !m.after(s) {
 				return trapped
 			}
 		case plan.Receive, plan.Sign, plan.Send, plan.Command:
@@ -81,7 +73,9 @@ func (m *Machine) exec(b *plan.Bound) ending {
 		case plan.Spend:
 			m.spent += int64(v[s.A])
 		case plan.Restart:
-			m.restart(s.N)
+			if !m.restart(s.N) {
+				return trapped
+			}
 		case plan.Trap:
 			m.spring(int(s.N), 0, -1)
 			return trapped
@@ -92,31 +86,4 @@ func (m *Machine) exec(b *plan.Bound) ending {
 			m.noteChange(s, old)
 		}
 	}
-}
-
-// exchange carries out a step over a channel; false where a trap sprang because nobody answered.
-func (m *Machine) exchange(s *plan.Step) bool {
-	v := m.file.Words
-	a := Action{Code: int(v[s.A])}
-	switch s.Op {
-	case plan.Receive:
-		a.Verb = Receive
-	case plan.Sign:
-		a.Verb, a.Sign = Sign, int(v[s.B])
-	case plan.Send:
-		a.Verb, a.Word = Send, v[s.B]
-	case plan.Command:
-		a.Verb, a.Word = Command, v[s.B]
-	}
-	r := m.ports.Do(a, m.now)
-	if m.observer != nil {
-		m.step.Exchanges = append(m.step.Exchanges, Exchange{a, r})
-	}
-	if r.None && m.noAnswer(a.Code) {
-		return false
-	}
-	if s.Op == plan.Receive || s.Op == plan.Sign {
-		v[s.D] = r.Word & s.M
-	}
-	return true
 }

@@ -23,18 +23,23 @@ type Machine struct {
 	now       Time
 	orders    int64
 	deadlines []Time // of the timers; Never where one does not run
+	restarts  []Time // when each was last restarted; -1 where it never was
 	next      Time   // the earliest deadline
 	spent     int64  // cycles that the order acting spends beyond its cost
 	halted    bool
 	waiting   bool
 	paused    bool
 	trap      *Trap // the last one
-	inTrap    bool
+	springing int   // traps springing now, one inside the other
 
-	observer Observer
-	step     Step
-	known    []bool         // registers that something has set, while observed
-	fetched  [1]memory.Word // the word of an order that may turn out to be none
+	interrupts  []interruptPlan
+	protects    []*plan.Bound    // the conditions of Code.Protects
+	atAddresses []*order.Channel // channels that stand at store addresses
+	units       memory.Units     // the bus as pieces of words; nil where the machine has none
+	observer    Observer
+	step        Step
+	known       []bool         // registers that something has set, while observed
+	fetched     [1]memory.Word // the word of an order that may turn out to be none
 }
 
 // New makes a machine with its power off: registers hold values made from the fill, as store does, and Boot starts it.
@@ -45,13 +50,23 @@ func New(code *order.Code, bus memory.Bus, ports Ports, fill uint64) *Machine {
 		code: code, bus: bus, ports: ports, file: f,
 		adder:     plan.AdderOf(code.Complement),
 		binder:    plan.NewBinder(code, f),
-		bounds:    newBounds(code.Geometry.AddrBits),
+		bounds:    newBounds(code.PlaceBits()),
 		deadlines: make([]Time, len(code.Timers)),
+		restarts:  make([]Time, len(code.Timers)),
 		known:     make([]bool, len(code.Registers)),
 		halted:    true,
 	}
+	m.units, _ = bus.(memory.Units)
 	for i, r := range code.Registers {
 		f.Words[i] = memory.Fill(fill, ^uint64(i), r.Width) // numbers no address has
+		if r.Keys {
+			f.Words[i], m.known[i] = r.Start, true
+		}
+	}
+	for _, ch := range code.Channels {
+		if ch.At != nil {
+			m.atAddresses = append(m.atAddresses, ch)
+		}
 	}
 	m.bindTraps()
 	m.stopTimers()
@@ -127,18 +142,25 @@ func (m *Machine) Run(n int64, until Time) int64 {
 // stopTimers sets every timer at rest.
 func (m *Machine) stopTimers() {
 	for i := range m.deadlines {
-		m.deadlines[i] = Never
+		m.deadlines[i], m.restarts[i] = Never, -1
 	}
 	m.next = Never
 }
 
-// restart lets timer n run anew from now.
-func (m *Machine) restart(n uint8) {
+// restart lets timer n run anew from now; false where it was restarted too early and its trap sprang instead.
+func (m *Machine) restart(n uint8) bool {
+	t, last := m.code.Timers[n], m.restarts[n]
+	m.restarts[n] = m.now
+	if t.Early > 0 && last >= 0 && m.now-last < Time(t.Early) {
+		m.spring(t.EarlyTrap.Number, m.Place(), -1)
+		return false
+	}
 	m.deadlines[n] = m.now + Time(m.code.Timers[n].Period)
 	m.next = Never
 	for _, d := range m.deadlines {
 		m.next = min(m.next, d)
 	}
+	return true
 }
 
 // pass moves time on by some cycles.

@@ -11,6 +11,8 @@ type Snapshot struct {
 	registers []memory.Word
 	known     []bool
 	deadlines []Time
+	restarts  []Time
+	ages      []int64
 	now, next Time
 	orders    int64
 	halted    bool
@@ -20,7 +22,12 @@ type Snapshot struct {
 
 // Snapshot copies the machine's state.
 func (m *Machine) Snapshot() Snapshot {
+	ages := make([]int64, len(m.interrupts))
+	for i := range m.interrupts {
+		ages[i] = m.interrupts[i].age
+	}
 	return Snapshot{
+		ages: ages, restarts: slices.Clone(m.restarts),
 		registers: slices.Clone(m.file.Words[:m.file.Registers]),
 		known:     slices.Clone(m.known),
 		deadlines: slices.Clone(m.deadlines),
@@ -34,6 +41,10 @@ func (m *Machine) Restore(s Snapshot) {
 	copy(m.file.Words, s.registers)
 	copy(m.known, s.known)
 	copy(m.deadlines, s.deadlines)
+	copy(m.restarts, s.restarts)
+	for i, age := range s.ages {
+		m.interrupts[i].age = age
+	}
 	m.now, m.next, m.orders = s.now, s.next, s.orders
 	m.halted, m.waiting, m.trap = s.halted, s.waiting, s.trap
 }

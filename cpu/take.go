@@ -14,10 +14,14 @@ func (m *Machine) Step() {
 	m.orders++
 	place := m.Place()
 	m.begin(place)
-	if m.now >= m.next {
+	switch {
+	case m.now >= m.next:
 		m.springTimer(place)
-	} else {
+	case len(m.interrupts) > 0 && m.interrupted():
+		m.pass(1)
+	default:
 		m.take(place)
+		m.age()
 	}
 	if m.observer != nil {
 		m.show()
@@ -72,50 +76,75 @@ func (m *Machine) rest() {
 	m.now = max(m.now, next)
 }
 
-// fetch gives the bound order at a place; false where a trap came instead. A binding holds as long as the words it was
+// fetch gives the bound order at a place; false where something came between. A binding holds as long as the words it was
 // made from are what the machine sees there.
 func (m *Machine) fetch(place memory.Addr) (*plan.Bound, bool) {
-	w, st := m.bus.Read(place)
-	if m.observer != nil {
+	w, ok := m.part(place)
+	if m.observer != nil && len(m.step.Words) == 0 {
 		m.fetched[0] = w
 		m.step.Words = m.fetched[:]
 	}
-	if st != 0 && m.doubtfulRead(place, st) {
+	if !ok {
 		return nil, false
 	}
 	b := m.bounds.at(place)
 	if b == nil || b.Words[0] != w {
 		return m.bind(place, w)
 	}
-	for i := 1; i < len(b.Words); i++ {
-		a := place + memory.Addr(i)
-		w, st := m.bus.Read(a)
-		if st != 0 && m.doubtfulRead(a, st) {
+	for at, i := place, 1; i < len(b.Words); i++ {
+		at = m.code.After(at, nil)
+		w, ok := m.part(at)
+		if !ok {
 			return nil, false
 		}
 		if w != b.Words[i] {
 			return m.bind(place, b.Words[0])
 		}
 	}
+	m.fetchedAs(b)
+	return b, true
+}
+
+// part reads what stands at a place; false where a trap came instead.
+func (m *Machine) part(place memory.Addr) (memory.Word, bool) {
+	a := m.code.WordOf(place)
+	w, st := m.bus.Read(a)
+	w = m.code.Part(place, w)
+	return w, st == 0 || !m.doubtfulRead(a, st)
+}
+
+// fetchedAs puts the order fetched into the record.
+func (m *Machine) fetchedAs(b *plan.Bound) {
 	if m.observer != nil {
 		m.step.Order, m.step.Words, m.step.Fields = b.Order, b.Words, b.Fields
 	}
-	return b, true
+}
+
+// find is the order that reads a word, or what the handbook says of words that none reads; nil where it says nothing.
+func (m *Machine) find(w memory.Word) *order.Order {
+	if o := m.code.Find(w); o != nil {
+		return o
+	}
+	return m.code.FindUndefined(w)
 }
 
 // bind makes the order that stands at a place, its first word already fetched, into steps.
 func (m *Machine) bind(place memory.Addr, first memory.Word) (*plan.Bound, bool) {
 	words := append(make([]memory.Word, 0, 4), first)
-	o := m.code.Find(first)
+	o := m.find(first)
 	if o == nil {
 		m.noOrder(place, words)
 		return nil, false
 	}
-	mask := memory.Addr(memory.Mask(m.code.Geometry.AddrBits))
-	for i := 1; i < len(o.Patterns); i++ {
-		a := (place + memory.Addr(i)) & mask
-		w, st := m.bus.Read(a)
-		if st != 0 && m.doubtfulRead(a, st) {
+	if o.Unreadable {
+		m.stop(trapUnreadable, o, words)
+		return nil, false
+	}
+	at := place
+	for range o.Patterns[1:] {
+		at = m.code.After(at, nil)
+		w, ok := m.part(at)
+		if !ok {
 			return nil, false
 		}
 		words = append(words, w)
@@ -129,9 +158,7 @@ func (m *Machine) bind(place memory.Addr, first memory.Word) (*plan.Bound, bool)
 	}
 	b := m.binder.Order(o, words, place)
 	m.bounds.put(place, b)
-	if m.observer != nil {
-		m.step.Order, m.step.Words, m.step.Fields = b.Order, b.Words, b.Fields
-	}
+	m.fetchedAs(b)
 	return b, true
 }
 

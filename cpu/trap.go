@@ -12,6 +12,12 @@ const (
 	trapUndefined = "undefined"
 	trapNoReply   = "no-reply"
 	trapProtected = "protected"
+	trapAgain     = "again" // a trap inside a trap
+)
+
+// trapUnreadable is the name of the stop at an order whose page nobody can read; no machine file has such a trap.
+const (
+	trapUnreadable = "unreadable"
 )
 
 // A trapPlan is a trap of the machine file, bound.
@@ -21,7 +27,7 @@ type trapPlan struct {
 	does *plan.Bound
 }
 
-// bindTraps binds the traps and the boot rule.
+// bindTraps binds all that is not an order: traps, interrupts, the boot rule, and the conditions of protected ranges.
 func (m *Machine) bindTraps() {
 	m.traps = m.traps[:0]
 	for _, t := range m.code.Traps {
@@ -32,33 +38,50 @@ func (m *Machine) bindTraps() {
 		m.traps = append(m.traps, p)
 	}
 	m.boot = m.binder.Transfers(m.code.Boot, m.code.BootLocals)
+	m.protects = nil
+	for _, p := range m.code.Protects {
+		m.protects = append(m.protects, m.binder.Condition(p.When))
+	}
+	m.bindInterrupts()
 }
 
-// spring lets trap n happen, unless its condition keeps it out; it tells whether it did. A trap inside a trap stops the
-// machine: nothing it could still do is known.
+// spring lets trap n happen, unless its condition keeps it out; it tells whether it did. A trap inside a trap is the one
+// named again, where the machine file has it; inside that, or without it, the machine stops: nothing it could still do is
+// known.
 func (m *Machine) spring(n int, addr memory.Addr, code int) bool {
 	t := &m.traps[n]
-	if t.when != nil && !m.inTrap && !m.holds(t.when) {
+	if m.springing > 0 {
+		if t = m.again(); t == nil || m.springing > 1 {
+			m.halted = true
+			return true
+		}
+	} else if t.when != nil && !m.holds(t.when) {
 		return false
 	}
-	if m.inTrap {
-		m.halted = true
-		return true
-	}
 	m.raise(&Trap{Kind: t.kind, Place: memory.Addr(m.file.Words[m.file.Here()]), Addr: addr, Code: code})
-	m.inTrap = true
+	m.springing++
 	m.exec(t.does)
-	m.inTrap = false
+	m.springing--
 	return true
+}
+
+// again is the trap for a trap inside a trap, nil where the machine file has none.
+func (m *Machine) again() *trapPlan {
+	for i := range m.traps {
+		if m.traps[i].kind.Name == trapAgain {
+			return &m.traps[i]
+		}
+	}
+	return nil
 }
 
 // holds works out a condition; looking at it is no step of the order, so nothing is recorded.
 func (m *Machine) holds(b *plan.Bound) bool {
 	o := m.observer
 	m.observer = nil
-	m.exec(b)
+	end := m.exec(b)
 	m.observer = o
-	return m.file.Words[b.Result] == 1
+	return end == done && m.file.Words[b.Result] == 1
 }
 
 // raise keeps a trap as the last one, and in the record.
@@ -79,9 +102,22 @@ func (m *Machine) named(name string, stop bool, addr memory.Addr, code int) bool
 	if !stop {
 		return false
 	}
+	m.halt(name, addr, code)
+	return true
+}
+
+// halt stops the machine by a trap that its machine file does not have.
+func (m *Machine) halt(name string, addr memory.Addr, code int) {
 	m.raise(&Trap{Kind: &order.Trap{Name: name, Number: -1}, Place: memory.Addr(m.file.Words[m.file.Here()]), Addr: addr, Code: code})
 	m.halted = true
-	return true
+}
+
+// stop stops the machine at an order that cannot be done.
+func (m *Machine) stop(name string, o *order.Order, words []memory.Word) {
+	if m.observer != nil {
+		m.step.Order, m.step.Words = o, words
+	}
+	m.halt(name, m.code.WordOf(m.Place()), -1)
 }
 
 // doubtfulRead springs what a read calls for; it tells whether the order ends there.

@@ -8,3 +8,11 @@ type Bus interface {
 	// Write stores w at a, its parity made anew; a refused write changes nothing.
 	Write(a Addr, w Word) Status
 }
+
+// Units is what a half needs beside a Bus where addresses count units smaller than a word: pieces of words.
+type Units interface {
+	// ReadPart gives a piece of bits bits from unit a on, as Read gives a word.
+	ReadPart(a Addr, bits int) (Word, Status)
+	// WritePart stores a piece from unit a on; the parity of the whole word is made anew.
+	WritePart(a Addr, bits int, w Word) Status
+}

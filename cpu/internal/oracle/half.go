@@ -12,15 +12,17 @@ type Half struct {
 	Code      *order.Code
 	Bus       memory.Bus
 	Do        func(verb string, code, sign int, w memory.Word, now int64) (memory.Word, bool) // receive, send, command, sign
-	Next      func(now int64) int64                                                           // when a channel next changes
+	Next      func(now int64) int64                                                           // when a channel next changes; -1: never
 	Registers []memory.Word
 	Deadlines []int64 // of the timers; -1 where one does not run
+	Restarted []int64 // when each timer was last restarted; -1: never
+	Since     []int64 // orders done since the flip-flop that an interrupt waits for was set; -1 while it is 0
 	Now       int64   // picoseconds
 	Halted    bool
 	Waiting   bool
 	Trap      string // name of the last trap
 
-	inTrap bool
+	traps int // springing now, one inside the other
 }
 
 // A frame is what one run of lines works in: the order acting, if any, and its locals.
@@ -48,6 +50,10 @@ func NewHalf(c *order.Code, bus memory.Bus, registers []memory.Word) *Half {
 	h := &Half{Code: c, Bus: bus, Registers: append([]memory.Word(nil), registers...)}
 	for range c.Timers {
 		h.Deadlines = append(h.Deadlines, -1)
+		h.Restarted = append(h.Restarted, -1)
+	}
+	for range c.Interrupts {
+		h.Since = append(h.Since, -1)
 	}
 	return h
 }
@@ -58,27 +64,69 @@ func (h *Half) Boot() {
 	f.lines(h.Code.Boot)
 }
 
-// Step takes one order.
+// Step takes one order, or answers what has come between two.
 func (h *Half) Step() {
 	if h.Halted {
 		return
 	}
 	place := h.Registers[h.Code.Counter.Number]
-	for i, d := range h.Deadlines {
-		if d >= 0 && d <= h.Now && d == h.earliest() {
-			h.Deadlines[i] = -1
-			h.Waiting = false
-			h.spring(h.Code.Timers[i].Trap, place)
-			h.pass(1)
-			return
-		}
-	}
-	o, words, ok := h.fetch(memory.Addr(place))
-	if !ok {
+	if h.timer(place) || h.interrupt(place) {
 		h.pass(1)
 		return
 	}
-	h.carryOut(o, words, place)
+	if o, words, ok := h.fetch(memory.Addr(place)); !ok {
+		h.pass(1)
+	} else {
+		h.carryOut(o, words, place)
+	}
+	h.count()
+}
+
+// timer springs the trap of the timer that has run out; of two that ran out together the later one in the file.
+func (h *Half) timer(place memory.Word) bool {
+	at := h.earliest()
+	if at < 0 || at > h.Now {
+		return false
+	}
+	n := 0
+	for i, d := range h.Deadlines {
+		if d == at {
+			n = i
+		}
+	}
+	h.Deadlines[n] = -1
+	h.Waiting = false
+	h.spring(h.Code.Timers[n].Trap, place)
+	return true
+}
+
+// interrupt answers the first interrupt that asks and may be answered.
+func (h *Half) interrupt(place memory.Word) bool {
+	for i, in := range h.Code.Interrupts {
+		f := &frame{half: h, locals: make([]memory.Word, in.Locals), here: place}
+		if in.Enable != nil && (h.Since[i] < int64(in.Delay) || h.Since[i] < 0) {
+			continue
+		}
+		if v, e := f.value(in.When); v == 1 && e == none {
+			h.Waiting = false
+			f.lines(in.Does)
+			return true
+		}
+	}
+	return false
+}
+
+// count lets the flip-flops that interrupts wait for grow older by an order.
+func (h *Half) count() {
+	for i, in := range h.Code.Interrupts {
+		switch {
+		case in.Enable == nil:
+		case h.Registers[in.Enable.Number] == 0:
+			h.Since[i] = -1
+		default:
+			h.Since[i]++
+		}
+	}
 }
 
 // earliest is the earliest deadline of a timer that runs, -1 where none does.
@@ -94,7 +142,7 @@ func (h *Half) earliest() int64 {
 
 // carryOut does one order fetched from a place.
 func (h *Half) carryOut(o *order.Order, words []memory.Word, place memory.Word) {
-	next := (place + memory.Word(len(words))) & memory.Mask(h.Code.Geometry.AddrBits)
+	next := memory.Word(h.Code.After(memory.Addr(place), o))
 	f := &frame{half: h, order: o, fields: o.Values(words), locals: make([]memory.Word, o.Locals), here: place, next: next}
 	counter := &h.Registers[h.Code.Counter.Number]
 	if h.Code.HoldsNext {
@@ -126,54 +174,6 @@ func (h *Half) rest() {
 		return
 	}
 	h.Now = max(h.Now, at)
-}
-
-// fetch reads the words of the order at a place; false where a trap came.
-func (h *Half) fetch(place memory.Addr) (*order.Order, []memory.Word, bool) {
-	w, st := h.Bus.Read(place)
-	if h.readTrap(st, memory.Word(place)) {
-		return nil, nil, false
-	}
-	words := []memory.Word{w}
-	o := h.plainFind(w)
-	if o == nil {
-		h.undefined(memory.Word(place))
-		return nil, nil, false
-	}
-	for i := 1; i < len(o.Patterns); i++ {
-		w, st := h.Bus.Read((place + memory.Addr(i)) & memory.Addr(memory.Mask(h.Code.Geometry.AddrBits)))
-		if h.readTrap(st, memory.Word(place)) {
-			return nil, nil, false
-		}
-		words = append(words, w)
-	}
-	for i, p := range o.Patterns {
-		if words[i]&p.Mask != p.Value {
-			h.undefined(memory.Word(place))
-			return nil, nil, false
-		}
-	}
-	return o, words, true
-}
-
-// plainFind looks through the orders one by one.
-func (h *Half) plainFind(w memory.Word) *order.Order {
-	for _, o := range h.Code.Orders {
-		if w&o.Patterns[0].Mask == o.Patterns[0].Value && picksRegisters(o, w) {
-			return o
-		}
-	}
-	return nil
-}
-
-// picksRegisters tells whether every group field of the first word means a register.
-func picksRegisters(o *order.Order, w memory.Word) bool {
-	for _, f := range o.Fields {
-		if f.Group != nil && f.Group[f.Of([]memory.Word{w})] == nil {
-			return false
-		}
-	}
-	return true
 }
 
 // pass moves time on.

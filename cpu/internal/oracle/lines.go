@@ -133,7 +133,7 @@ func (f *frame) act(p *order.Stmt, arg memory.Word) end {
 	case "spend":
 		f.spent += int64(arg)
 	case "restart":
-		h.Deadlines[p.Index] = h.Now + h.Code.Timers[p.Index].Period
+		return f.restart(p.Index)
 	case "trap":
 		h.spring(h.Code.Traps[p.Index], f.here)
 		return sprung
@@ -141,9 +141,21 @@ func (f *frame) act(p *order.Stmt, arg memory.Word) end {
 	return none
 }
 
+// restart lets a timer start anew; too early after the last time, a trap springs instead.
+func (f *frame) restart(n int) end {
+	h, t := f.half, f.half.Code.Timers[n]
+	last := h.Restarted[n]
+	h.Restarted[n] = h.Now
+	if t.Early > 0 && last >= 0 && h.Now-last < t.Early {
+		h.spring(t.EarlyTrap, f.here)
+		return sprung
+	}
+	h.Deadlines[n] = h.Now + t.Period
+	return none
+}
+
 // set puts a value into a target.
 func (f *frame) set(t *order.Expr, v, at memory.Word) end {
-	h := f.half
 	switch t.Op {
 	case "register", "group":
 		f.setRegister(f.register(t), v)
@@ -158,14 +170,11 @@ func (f *frame) set(t *order.Expr, v, at memory.Word) end {
 		f.set(t.Args[0], v>>low, 0)
 		f.set(t.Args[1], v&memory.Mask(low), 0)
 	case "store":
-		if h.writeTrap(h.Bus.Write(memory.Addr(at), v), f.here) {
-			return sprung
-		}
+		return f.write(memory.Addr(at), v, t.Width)
 	case "channel", "command":
 		verb := map[string]string{"channel": "send", "command": "command"}[t.Op]
-		if _, ok := h.Do(verb, int(at), 0, v, h.Now); !ok && h.named("no-reply", true, f.here) {
-			return sprung
-		}
+		_, e := f.ask(verb, int(at), 0, v, 0)
+		return e
 	}
 	return none
 }

@@ -5,22 +5,27 @@ import (
 	"coldstart/memory"
 )
 
-// spring does a trap, unless its condition keeps it out; it tells whether the trap happened.
+// spring does a trap, unless its condition keeps it out; it tells whether the trap happened. A trap inside a trap is the
+// trap named again, where the file has one; inside that, or without it, the half stops.
 func (h *Half) spring(t *order.Trap, place memory.Word) bool {
-	f := &frame{half: h, locals: make([]memory.Word, t.Locals), here: place}
-	if h.inTrap {
-		h.Halted = true
-		return true
+	if h.traps > 0 {
+		again := h.Code.Trap("again")
+		if again == nil || h.traps > 1 {
+			h.Halted = true
+			return true
+		}
+		t = again
 	}
-	if t.When != nil {
+	f := &frame{half: h, locals: make([]memory.Word, t.Locals), here: place}
+	if t.When != nil && h.traps == 0 {
 		if v, _ := f.value(t.When); v == 0 {
 			return false
 		}
 	}
 	h.Trap = t.Name
-	h.inTrap = true
+	h.traps++
 	f.lines(t.Does)
-	h.inTrap = false
+	h.traps--
 	return true
 }
 

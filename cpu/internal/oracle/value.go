@@ -38,26 +38,15 @@ func (f *frame) value(e *order.Expr) (memory.Word, end) {
 	}
 	switch e.Op {
 	case "store":
-		w, st := h.Bus.Read(memory.Addr(args[0]))
-		if h.readTrap(st, f.here) {
-			return 0, sprung
-		}
-		return w, none
+		return f.load(memory.Addr(args[0]), e.Width)
 	case "channel":
-		return f.ask("receive", args, e.Width)
+		return f.ask("receive", int(args[0]), 0, 0, e.Width)
 	case "sign":
-		return f.ask("sign", args, 1)
+		return f.ask("sign", int(args[0]), int(args[1]), 0, 1)
+	case "after":
+		return f.after(memory.Addr(args[0]))
 	}
 	return h.compute(e, args), none
-}
-
-// ask is a value that a channel gives.
-func (f *frame) ask(verb string, args [3]memory.Word, width int) (memory.Word, end) {
-	w, ok := f.half.Do(verb, int(args[0]), int(args[1]), 0, f.half.Now)
-	if !ok && f.half.named("no-reply", true, f.here) {
-		return 0, sprung
-	}
-	return w & memory.Mask(width), none
 }
 
 // compute works out a value of values with big whole numbers, so that no width of the host can hide a slip.
@@ -93,6 +82,12 @@ func (h *Half) compute(e *order.Expr, v [3]memory.Word) memory.Word {
 	}
 	if w, ok := count(e.Op, a, n); ok {
 		return w
+	}
+	if w, ok := product(e, a, b); ok {
+		return w
+	}
+	if e.Op == "add-decimal" || e.Op == "carry-decimal" {
+		return decimal(e.Op, v, n)
 	}
 	return h.adder(e, v)
 }

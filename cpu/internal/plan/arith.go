@@ -94,6 +94,17 @@ func addMagnitudes(a, b, in memory.Word, n uint8) (sum, carry, overflow memory.W
 	return y - x | b&top, 0, 0
 }
 
+// addDecimal adds digit by digit, each of four bits. What a digit comes to beyond nine goes on to the next by tens, so that
+// a dialled 0, stored as ten, adds as ten.
+func addDecimal(a, b, in memory.Word, n uint8) (sum, carry memory.Word) {
+	for lo := uint8(0); lo < n; lo += 4 {
+		digit := a>>lo&15 + b>>lo&15 + in
+		sum |= digit % 10 << lo
+		in = digit / 10
+	}
+	return sum, min(in, 1)
+}
+
 // rotate turns a of n bits left by k places.
 func rotate(a memory.Word, n uint8, k memory.Word) memory.Word {
 	k %= memory.Word(n)

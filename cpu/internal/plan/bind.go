@@ -29,15 +29,14 @@ func NewBinder(c *order.Code, f *File) *Binder {
 	return &Binder{code: c, adder: AdderOf(c.Complement), file: f}
 }
 
-// Order binds an order to the words that stand at an address: fields become constants, groups become registers, and
+// Order binds an order to the words that stand at a place: fields become constants, groups become registers, and
 // reads of the order counter become the address they are known to give.
 func (b *Binder) Order(o *order.Order, words []memory.Word, at memory.Addr) *Bound {
-	mask := memory.Addr(memory.Mask(b.code.Geometry.AddrBits))
 	bound := &Bound{
 		Order:  o,
 		Words:  append([]memory.Word(nil), words...),
 		Fields: o.Values(words),
-		Next:   (at + memory.Addr(len(words))) & mask,
+		Next:   b.code.After(at, o),
 		Cost:   int64(o.Cost),
 	}
 	u := b.builder(o.Fields, bound.Fields, o.Locals)
@@ -71,7 +70,7 @@ func (b *Binder) Condition(e *order.Expr) *Bound {
 func (b *Binder) builder(fields []*order.Field, values []memory.Word, locals int) *builder {
 	f := b.file
 	u := &builder{
-		adder: b.adder, file: f, fields: fields, values: values,
+		adder: b.adder, word: b.code.Geometry.Width, file: f, fields: fields, values: values,
 		counterAt: uint16(b.code.Counter.Number),
 		counterTo: uint16(b.code.Counter.Number),
 		here:      operand{place: f.Here()},

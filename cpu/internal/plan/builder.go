@@ -19,6 +19,7 @@ func known(w memory.Word) operand { return operand{known: true, value: w} }
 // come to: where two ways meet, whatever one of them sets is no longer known.
 type builder struct {
 	adder     Adder
+	word      int // bits of a word of store
 	file      *File
 	fields    []*order.Field
 	values    []memory.Word // of the fields

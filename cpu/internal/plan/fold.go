@@ -6,7 +6,7 @@ import (
 	"coldstart/memory"
 )
 
-// Compute does a step that only makes a value of values: every op from Move to Less but Put. It serves folding at
+// Compute does a step that only makes a value of values: every op from Move to Remainder but Put. It serves folding at
 // binding time and the machine alike, so that there is one meaning of each.
 func (t Adder) Compute(s *Step, a, b, c memory.Word) memory.Word {
 	switch s.Op {
@@ -77,6 +77,24 @@ func (t Adder) computeRare(s *Step, a, b, c memory.Word) memory.Word {
 		return over
 	case Less:
 		return truth(t.Value(a, n) < t.Value(b, n))
+	case AddDecimal:
+		sum, _ := addDecimal(a, b, c, n)
+		return sum
+	case CarryDecimal:
+		_, carry := addDecimal(a, b, c, n)
+		return carry
+	case Multiply:
+		return a * b & s.M
+	case Divide:
+		if b == 0 {
+			return s.M
+		}
+		return a / b
+	case Remainder:
+		if b == 0 {
+			return a
+		}
+		return a % b
 	}
 	panic("plan: " + s.Op.Picture() + " is not a step that makes a value")
 }

@@ -51,11 +51,19 @@ const (
 	Carry
 	Overflow
 	Less
+	AddDecimal
+	CarryDecimal
+	Multiply
+	Divide
+	Remainder
 	Jump
 	JumpZero
 	Count
 	Load
 	Store
+	LoadPart
+	StorePart
+	After
 	Receive
 	Send
 	Command
@@ -77,50 +85,58 @@ type shape struct {
 
 // shapes is total: a test walks all ops.
 var shapes = [ops]shape{
-	End:         {"the order is done", false, false, false, false},
-	Move:        {"D <- A", true, false, false, true},
-	Not:         {"D <- not A, within M", true, false, false, true},
-	And:         {"D <- A and B", true, true, false, true},
-	Or:          {"D <- A or B", true, true, false, true},
-	Xor:         {"D <- A xor B", true, true, false, true},
-	Plus:        {"D <- A + B, within M", true, true, false, true},
-	Minus:       {"D <- A - B, within M", true, true, false, true},
-	Equal:       {"D <- 1 if A = B, else 0", true, true, false, true},
-	Unequal:     {"D <- 1 if A /= B, else 0", true, true, false, true},
-	Below:       {"D <- 1 if A < B, else 0", true, true, false, true},
-	AtMost:      {"D <- 1 if A <= B, else 0", true, true, false, true},
-	Join:        {"D <- A moved left N places, or B", true, true, false, true},
-	Bits:        {"D <- A moved right N places, within M", true, false, false, true},
-	Put:         {"D <- D with the bits of M replaced by A moved left N places", true, false, false, true},
-	SignExtend:  {"D <- A of N bits, its top bit repeated, within M", true, false, false, true},
-	Left:        {"D <- A of N bits moved left B places", true, true, false, true},
-	Right:       {"D <- A of N bits moved right B places", true, true, false, true},
-	Draw:        {"D <- A of N bits moved right B places, the top bit repeated", true, true, false, true},
-	RotateLeft:  {"D <- A of N bits turned left B places", true, true, false, true},
-	RotateRight: {"D <- A of N bits turned right B places", true, true, false, true},
-	Leading:     {"D <- zeros left of the leftmost one of A of N bits", true, false, false, true},
-	Trailing:    {"D <- zeros right of the rightmost one of A of N bits", true, false, false, true},
-	Ones:        {"D <- how many ones A has", true, false, false, true},
-	Parity:      {"D <- 1 if A has an odd number of ones, else 0", true, false, false, true},
-	Add:         {"D <- adder: A, B, carry in C, N bits", true, true, true, true},
-	Subtract:    {"D <- adder: A less B, N bits", true, true, false, true},
-	Carry:       {"D <- carry out of the adder: A, B, carry in C, N bits", true, true, true, true},
-	Overflow:    {"D <- overflow of the adder: A, B, carry in C, N bits", true, true, true, true},
-	Less:        {"D <- 1 if A is below B as signed numbers of N bits, else 0", true, true, false, true},
-	Jump:        {"go on at step J", false, false, false, false},
-	JumpZero:    {"go on at step J if A is 0", true, false, false, false},
-	Count:       {"D <- D - 1, or go on at step J if D is 0 already", false, false, false, true},
-	Load:        {"D <- store[A], within M", true, false, false, true},
-	Store:       {"store[A] <- B", true, true, false, false},
-	Receive:     {"D <- what channel A gives, within M", true, false, false, true},
-	Send:        {"channel A <- B", true, true, false, false},
-	Command:     {"command B to channel A", true, true, false, false},
-	Sign:        {"D <- sign B of channel A", true, true, false, true},
-	Halt:        {"the machine stops after this order", false, false, false, false},
-	Wait:        {"the order begins anew later if A is 0", true, false, false, false},
-	Spend:       {"A more cycles", true, false, false, false},
-	Restart:     {"timer N starts anew", false, false, false, false},
-	Trap:        {"trap N springs", false, false, false, false},
+	End:          {"the order is done", false, false, false, false},
+	Move:         {"D <- A", true, false, false, true},
+	Not:          {"D <- not A, within M", true, false, false, true},
+	And:          {"D <- A and B", true, true, false, true},
+	Or:           {"D <- A or B", true, true, false, true},
+	Xor:          {"D <- A xor B", true, true, false, true},
+	Plus:         {"D <- A + B, within M", true, true, false, true},
+	Minus:        {"D <- A - B, within M", true, true, false, true},
+	Equal:        {"D <- 1 if A = B, else 0", true, true, false, true},
+	Unequal:      {"D <- 1 if A /= B, else 0", true, true, false, true},
+	Below:        {"D <- 1 if A < B, else 0", true, true, false, true},
+	AtMost:       {"D <- 1 if A <= B, else 0", true, true, false, true},
+	Join:         {"D <- A moved left N places, or B", true, true, false, true},
+	Bits:         {"D <- A moved right N places, within M", true, false, false, true},
+	Put:          {"D <- D with the bits of M replaced by A moved left N places", true, false, false, true},
+	SignExtend:   {"D <- A of N bits, its top bit repeated, within M", true, false, false, true},
+	Left:         {"D <- A of N bits moved left B places", true, true, false, true},
+	Right:        {"D <- A of N bits moved right B places", true, true, false, true},
+	Draw:         {"D <- A of N bits moved right B places, the top bit repeated", true, true, false, true},
+	RotateLeft:   {"D <- A of N bits turned left B places", true, true, false, true},
+	RotateRight:  {"D <- A of N bits turned right B places", true, true, false, true},
+	Leading:      {"D <- zeros left of the leftmost one of A of N bits", true, false, false, true},
+	Trailing:     {"D <- zeros right of the rightmost one of A of N bits", true, false, false, true},
+	Ones:         {"D <- how many ones A has", true, false, false, true},
+	Parity:       {"D <- 1 if A has an odd number of ones, else 0", true, false, false, true},
+	Add:          {"D <- adder: A, B, carry in C, N bits", true, true, true, true},
+	Subtract:     {"D <- adder: A less B, N bits", true, true, false, true},
+	Carry:        {"D <- carry out of the adder: A, B, carry in C, N bits", true, true, true, true},
+	Overflow:     {"D <- overflow of the adder: A, B, carry in C, N bits", true, true, true, true},
+	Less:         {"D <- 1 if A is below B as signed numbers of N bits, else 0", true, true, false, true},
+	AddDecimal:   {"D <- A + B and carry in C, in digits of four bits, N bits", true, true, true, true},
+	CarryDecimal: {"D <- carry out of the top digit of A + B and carry in C, N bits", true, true, true, true},
+	Multiply:     {"D <- A times B, within M", true, true, false, true},
+	Divide:       {"D <- A by B, within M; by 0 all ones", true, true, false, true},
+	Remainder:    {"D <- what A by B leaves; by 0 A", true, true, false, true},
+	Jump:         {"go on at step J", false, false, false, false},
+	JumpZero:     {"go on at step J if A is 0", true, false, false, false},
+	Count:        {"D <- D - 1, or go on at step J if D is 0 already", false, false, false, true},
+	Load:         {"D <- store[A], within M", true, false, false, true},
+	Store:        {"store[A] <- B", true, true, false, false},
+	LoadPart:     {"D <- N bits of store from unit A on", true, false, false, true},
+	StorePart:    {"N bits of store from unit A on <- B", true, true, false, false},
+	After:        {"D <- the place behind the order that stands at place A", true, false, false, true},
+	Receive:      {"D <- what channel A gives, within M", true, false, false, true},
+	Send:         {"channel A <- B", true, true, false, false},
+	Command:      {"command B to channel A", true, true, false, false},
+	Sign:         {"D <- sign B of channel A", true, true, false, true},
+	Halt:         {"the machine stops after this order", false, false, false, false},
+	Wait:         {"the order begins anew later if A is 0", true, false, false, false},
+	Spend:        {"A more cycles", true, false, false, false},
+	Restart:      {"timer N starts anew", false, false, false, false},
+	Trap:         {"trap N springs", false, false, false, false},
 }
 
 // Picture is what the step does, in one line.

@@ -101,7 +101,7 @@ func (u *builder) names(e *order.Expr, place uint16) bool {
 // outward tells whether an expression reaches out of the processor, where a trap may end the order.
 func outward(e *order.Expr) bool {
 	switch e.Op {
-	case "store", "channel", "sign", "command":
+	case "store", "channel", "sign", "command", "after":
 		return true
 	}
 	return slices.ContainsFunc(e.Args, outward)
@@ -134,7 +134,11 @@ func (u *builder) set(t *order.Expr, v operand, at []operand) {
 		u.set(t.Args[1], u.part(v, 0, low), nil)
 		return // the parts have said what they set
 	case "store":
-		u.emit(Step{Op: Store, A: u.place(at[0]), B: u.place(v)})
+		op := Store
+		if t.Width < u.word {
+			op = StorePart
+		}
+		u.emit(Step{Op: op, A: u.place(at[0]), B: u.place(v), N: uint8(t.Width)})
 	case "channel":
 		u.emit(Step{Op: Send, A: u.place(at[0]), B: u.place(v)})
 	case "command":

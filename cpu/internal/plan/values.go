@@ -13,6 +13,7 @@ var valueOps = map[string]Op{
 	"left": Left, "right": Right, "draw": Draw, "rotate-left": RotateLeft, "rotate-right": RotateRight,
 	"leading": Leading, "trailing": Trailing, "ones": Ones, "parity": Parity,
 	"add": Add, "subtract": Subtract, "carry": Carry, "overflow": Overflow, "less": Less,
+	"add-decimal": AddDecimal, "carry-decimal": CarryDecimal, "multiply": Multiply, "divide": Divide, "remainder": Remainder,
 }
 
 // value builds an expression. The operand may be a register or local itself: it holds only until that is set.
@@ -31,7 +32,12 @@ func (u *builder) value(e *order.Expr) operand {
 	case "cond":
 		return u.either(e)
 	case "store":
+		if e.Width < u.word {
+			return u.outside(LoadPart, e)
+		}
 		return u.outside(Load, e)
+	case "after":
+		return u.outside(After, e)
 	case "channel":
 		return u.outside(Receive, e)
 	case "sign":
@@ -98,7 +104,7 @@ func width(op Op, e *order.Expr) uint8 {
 
 // outside builds a value that comes from store or a channel.
 func (u *builder) outside(op Op, e *order.Expr) operand {
-	s := Step{Op: op, M: memory.Mask(e.Width)}
+	s := Step{Op: op, N: uint8(e.Width), M: memory.Mask(e.Width)}
 	var args [3]operand
 	for i, a := range e.Args {
 		args[i] = u.value(a)

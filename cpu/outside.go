@@ -1,0 +1,144 @@
+package cpu
+
+import (
+	"coldstart/cpu/internal/plan"
+	"coldstart/cpu/order"
+	"coldstart/memory"
+)
+
+// load reads a word of store or a piece of one, or asks the channel that stands at the address; false where a trap sprang.
+func (m *Machine) load(s *plan.Step) bool {
+	v := m.file.Words
+	a := memory.Addr(v[s.A])
+	if ch := m.mapped(a); ch != nil {
+		return m.loadChannel(s, ch, int(a-*ch.At))
+	}
+	var w memory.Word
+	var st memory.Status
+	if s.Op == plan.LoadPart {
+		w, st = m.units.ReadPart(a, int(s.N))
+	} else {
+		w, st = m.bus.Read(a)
+	}
+	if m.observer != nil {
+		m.step.Reads = append(m.step.Reads, Access{a, w, st})
+	}
+	if st != 0 && m.doubtfulRead(a, st) {
+		return false
+	}
+	v[s.D] = w & s.M
+	return true
+}
+
+// store writes a word of store or a piece of one, or tells the channel that stands at the address; false where a trap sprang.
+func (m *Machine) store(s *plan.Step) bool {
+	v := m.file.Words
+	a, w := memory.Addr(v[s.A]), v[s.B]
+	if ch := m.mapped(a); ch != nil {
+		return m.storeChannel(ch, int(a-*ch.At), w)
+	}
+	var st memory.Status
+	switch {
+	case m.protected(a):
+		st = memory.Protected
+	case s.Op == plan.StorePart:
+		st = m.units.WritePart(a, int(s.N), w)
+	default:
+		st = m.bus.Write(a, w)
+	}
+	if m.observer != nil {
+		m.step.Writes = append(m.step.Writes, Access{a, w, st})
+	}
+	return st == 0 || !m.doubtfulWrite(a, st)
+}
+
+// protected tells whether a range protected just now holds the address.
+func (m *Machine) protected(a memory.Addr) bool {
+	for i, p := range m.code.Protects {
+		if a >= p.First && a <= p.Last && m.holds(m.protects[i]) {
+			return true
+		}
+	}
+	return false
+}
+
+// after gives the place behind the order that stands at a place; false where a trap sprang.
+func (m *Machine) after(s *plan.Step) bool {
+	v := m.file.Words
+	place := memory.Addr(v[s.A])
+	w, ok := m.part(place)
+	if ok {
+		v[s.D] = memory.Word(m.code.After(place, m.find(w)))
+	}
+	return ok
+}
+
+// mapped is the channel that stands at a store address, nil where none does.
+func (m *Machine) mapped(a memory.Addr) *order.Channel {
+	for _, ch := range m.atAddresses {
+		if a-*ch.At < memory.Addr(2+ch.Signs) {
+			return ch
+		}
+	}
+	return nil
+}
+
+// loadChannel reads one of a channel's store addresses: its word, its command, which reads as zero, or one of its signs.
+func (m *Machine) loadChannel(s *plan.Step, ch *order.Channel, n int) bool {
+	a := Action{Verb: Receive, Code: ch.Code}
+	switch {
+	case n == 1:
+		m.file.Words[s.D] = 0
+		return true
+	case n > 1:
+		a.Verb, a.Sign = Sign, n-2
+	}
+	w, ok := m.ask(a)
+	if ok {
+		m.file.Words[s.D] = w & s.M
+	}
+	return ok
+}
+
+// storeChannel writes one of a channel's store addresses; signs cannot be written, and nothing happens there.
+func (m *Machine) storeChannel(ch *order.Channel, n int, w memory.Word) bool {
+	a := Action{Verb: Send, Code: ch.Code, Word: w}
+	switch {
+	case n == 1:
+		a.Verb = Command
+	case n > 1:
+		return true
+	}
+	_, ok := m.ask(a)
+	return ok
+}
+
+// exchange carries out a step over a channel; false where a trap sprang because nobody answered.
+func (m *Machine) exchange(s *plan.Step) bool {
+	v := m.file.Words
+	a := Action{Code: int(v[s.A])}
+	switch s.Op {
+	case plan.Receive:
+		a.Verb = Receive
+	case plan.Sign:
+		a.Verb, a.Sign = Sign, int(v[s.B])
+	case plan.Send:
+		a.Verb, a.Word = Send, v[s.B]
+	case plan.Command:
+		a.Verb, a.Word = Command, v[s.B]
+	}
+	w, ok := m.ask(a)
+	if ok && (s.Op == plan.Receive || s.Op == plan.Sign) {
+		v[s.D] = w & s.M
+	}
+	return ok
+}
+
+// ask puts an action to its channel; false where nobody answers and that is a trap.
+func (m *Machine) ask(a Action) (memory.Word, bool) {
+	r := m.ports.Do(a, m.now)
+	if m.observer != nil {
+		m.step.Exchanges = append(m.step.Exchanges, Exchange{a, r})
+	}
+	return r.Word, !r.None || !m.noAnswer(a.Code)
+}
