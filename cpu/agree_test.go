@@ -15,7 +15,7 @@ import (
 )
 
 // orders is how many random orders the bound plan and the oracle must agree over.
-var orders = flag.Int("orders", 100_000, "random orders for plan and oracle to agree over")
+var orders = flag.Int("orders", 200_000, "random orders for plan and oracle to agree over")
 
 // The machine files the two must agree on.
 const (
