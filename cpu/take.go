@@ -50,12 +50,13 @@ func (m *Machine) take(place memory.Addr) {
 	} else {
 		m.file.Words[m.file.Next()] = memory.Word(b.Next)
 	}
+	began := m.now
 	end := m.exec(b)
 	m.pass(b.Cost + m.spent)
 	switch {
 	case end == waits:
 		*counter = memory.Word(place)
-		m.rest()
+		m.rest(began)
 	case end == done:
 		m.waiting = false
 		if !m.code.HoldsNext {
@@ -64,11 +65,11 @@ func (m *Machine) take(place memory.Addr) {
 	}
 }
 
-// rest lets time go on to the next thing that can happen to an order that waits; where nothing can, the machine stands
-// in it for good.
-func (m *Machine) rest() {
+// rest lets time go on to the next thing that can happen to an order that waits and looked around it when it began; where
+// nothing can, the machine stands in it for good. What happened while the order was being done has happened since.
+func (m *Machine) rest(began Time) {
 	m.waiting = true
-	next := min(m.next, m.ports.Next(m.now))
+	next := min(m.next, m.ports.Next(began))
 	if next == Never {
 		m.halted = true
 		return

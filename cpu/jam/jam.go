@@ -4,6 +4,7 @@ package jam
 
 import (
 	"fmt"
+	"slices"
 
 	"coldstart/cpu/channel"
 	"coldstart/cpu/duplex"
@@ -43,8 +44,14 @@ type cell struct {
 	column int
 }
 
-func (c cell) put(h *duplex.Half, value int) error  { return h.Store.Jam(c.addr, c.column, value) }
-func (c cell) lift(h *duplex.Half, value int) error { return h.Store.Unjam(c.addr, c.column) }
+func (c cell) put(h *duplex.Half, value int) error { return h.Store.Jam(c.addr, c.column, value) }
+
+func (c cell) lift(h *duplex.Half, value int) error {
+	if !slices.Contains(h.Store.Jams(), memory.Jam{Addr: c.addr, Column: c.column, Value: value}) {
+		return fmt.Errorf("this cell is not jammed at %d: `jams` lists what is jammed", value)
+	}
+	return h.Store.Unjam(c.addr, c.column)
+}
 
 // effect counts reads of the word, not of the cell: a word is read whole.
 func (c cell) effect(h *duplex.Half) string {

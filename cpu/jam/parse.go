@@ -182,6 +182,10 @@ func (p *parser) byChip(area *memory.Area) Jam {
 		p.fail("write it as `%s CHIP @ADDRESS = 1`", area.Name)
 		return Jam{}
 	}
+	if len(area.Chips) == 0 {
+		p.fail("%s has no chips by name: write it as `store ADDRESS bit NUMBER = 1`", area.Name)
+		return Jam{}
+	}
 	i := slices.IndexFunc(area.Chips, func(c memory.Chip) bool { return c.Name == p.head[1] })
 	if i < 0 {
 		var chips []string

@@ -148,6 +148,7 @@ func (h *Half) carryOut(o *order.Order, words []memory.Word, place memory.Word) 
 	if h.Code.HoldsNext {
 		*counter = next
 	}
+	began := h.Now
 	how := f.lines(o.Does)
 	h.pass(int64(o.Cost) + f.spent)
 	switch how {
@@ -158,15 +159,15 @@ func (h *Half) carryOut(o *order.Order, words []memory.Word, place memory.Word) 
 		}
 	case waiting:
 		*counter = place
-		h.rest()
+		h.rest(began)
 	}
 }
 
-// rest lets time go on to the next event; without one the half stands still.
-func (h *Half) rest() {
+// rest lets time go on to the next event since the order began; without one the half stands still.
+func (h *Half) rest(began int64) {
 	h.Waiting = true
 	at := h.earliest()
-	if n := h.Next(h.Now); n >= 0 && (at < 0 || n < at) {
+	if n := h.Next(began); n >= 0 && (at < 0 || n < at) {
 		at = n
 	}
 	if at < 0 {
