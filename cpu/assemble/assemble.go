@@ -32,6 +32,11 @@
 // a return and a new line where the radix is octal. With ascii-even each character has an eighth bit, which makes its
 // ones even in number.
 //
+// Where addresses count units smaller than a word, words begin at multiples of their number of units, and a place is that
+// of a first unit. Where words hold two orders a label is the place of an order, as the order counter counts: in a value
+// as wide as the counter it stands for the place, anywhere else for the address of its word. Data begin with a new word;
+// a half left over before them is zero.
+//
 // Each word of a block has to be there. Text may run on from one block into the next, but not past the last of them;
 // a new `at` may stand anywhere.
 //
@@ -85,6 +90,7 @@ type assembler struct {
 	symbols map[string]*symbol
 	jobs    []job
 	words   []Word
+	halves  []Word // orders that share a word with another, by place instead of address
 	runs    []*run
 	sums    []*sum
 	blocks  []*block
@@ -93,6 +99,7 @@ type assembler struct {
 
 	walking bool // places are still being found: a name not met yet may come below
 	place   place
+	fresh   []*symbol                       // labels of the place, met since the last word
 	assumed map[*order.Register]memory.Word // never changed, only replaced: jobs keep it
 }
 
@@ -101,7 +108,7 @@ type job struct {
 	cursor
 	what    string       // words, text, sum; empty for an order
 	order   *order.Order // nil for the others
-	at      memory.Addr
+	at      memory.Addr  // the place of its first word
 	assumed map[*order.Register]memory.Word
 }
 
@@ -153,7 +160,7 @@ func (a *assembler) nearest(typed string, words func() []string) string {
 func (a *assembler) carryOut(j *job) {
 	switch j.what {
 	case "words":
-		for at := j.at; ; at++ {
+		for at := j.at; ; at = j.on(at, 1) {
 			w, ok := j.data(at)
 			if ok {
 				a.emit(at, w, j.line, false)
@@ -163,17 +170,28 @@ func (a *assembler) carryOut(j *job) {
 			}
 		}
 	case "text":
-		j.characters(func(i int, w memory.Word) { a.emit(j.at+memory.Addr(i), w, j.line, false) })
+		j.characters(func(i int, w memory.Word) { a.emit(j.on(j.at, i), w, j.line, false) })
 	case "sum":
 		a.sum(j)
 	default:
 		for i, w := range j.encode(j.order, j.at, j.assumed) {
-			a.emit(j.at+memory.Addr(i), w, j.line, true)
+			a.emit(j.at+memory.Addr(i*a.code.Step()), w, j.line, true)
 		}
 	}
 }
 
-// emit keeps one word made.
+// on is the place so many words of data on.
+func (a *assembler) on(at memory.Addr, words int) memory.Addr {
+	return at + memory.Addr(words*a.code.WordStep())
+}
+
+// emit keeps one word made, or one half.
 func (a *assembler) emit(at memory.Addr, w memory.Word, l *line, isOrder bool) {
-	a.words = append(a.words, Word{Addr: at, Word: w, Order: isOrder, At: l.start()})
+	word := Word{Addr: at, Word: w, Order: isOrder, At: l.start()}
+	if isOrder && a.code.PerWord > 1 {
+		a.halves = append(a.halves, word)
+		return
+	}
+	word.Addr = a.code.WordOf(at)
+	a.words = append(a.words, word)
 }

@@ -12,10 +12,11 @@ import (
 type block struct {
 	Block
 	line *line
+	step memory.Addr // from one word to the next
 }
 
 // end is the address behind its last.
-func (b *block) end() memory.Addr { return b.First + memory.Addr(b.Count) }
+func (b *block) end() memory.Addr { return b.First + memory.Addr(b.Count)*b.step }
 
 // openBlock reads NUMBER, ADDRESS, COUNT and goes on from the address.
 func (a *assembler) openBlock(k cursor) {
@@ -29,7 +30,7 @@ func (a *assembler) openBlock(k cursor) {
 	if !ok || !k.comma("a number of words") {
 		return
 	}
-	size, ok := k.plain("the words of a block from there", at, min(a.room(first), math.MaxInt32))
+	size, ok := k.plain("the words of a block from there", at, min(a.room(a.code.PlaceOf(first), a.code.WordStep()), math.MaxInt32))
 	if !ok || !k.finish() {
 		return
 	}
@@ -39,10 +40,11 @@ func (a *assembler) openBlock(k cursor) {
 				a.code.Geometry.Style.Number(number), b.line.seenFrom(k.line.source))
 		}
 	}
-	a.place = place{at: first, known: true}
+	a.place = place{at: a.code.PlaceOf(first), known: true}
 	a.blocks = append(a.blocks, &block{
 		Block: Block{Number: int(number), First: first, Count: int(size), At: k.line.start()},
 		line:  k.line,
+		step:  a.step(),
 	})
 }
 
@@ -59,7 +61,7 @@ func (a *assembler) checkBlocks() {
 		}
 		if next < b.end() {
 			a.errorf(a.blocks[i+1].At, "this block begins at %s, and block %s of %s ends at %s: no word is in two blocks",
-				a.addr(next), number, b.line.seenFrom(a.blocks[i+1].At.Filename), a.addr(b.end()-1))
+				a.addr(next), number, b.line.seenFrom(a.blocks[i+1].At.Filename), a.addr(b.end()-b.step))
 			continue
 		}
 		words := a.words[a.index(b.First):a.index(b.end())]
@@ -68,7 +70,7 @@ func (a *assembler) checkBlocks() {
 			gap := b.First
 			for _, w := range words {
 				if w.Addr == gap {
-					gap++
+					gap += b.step
 				}
 			}
 			a.errorf(b.At, "block %s takes %s words, and %s stand in it; the first missing is %s",
@@ -77,8 +79,11 @@ func (a *assembler) checkBlocks() {
 		for _, r := range a.runs {
 			if r.first < b.end() && b.end() < r.end && b.end() < next {
 				a.errorf(a.words[a.index(b.end())].At, "%s words run on here past block %s, which takes %s and ends at %s",
-					style.Number(uint64(min(r.end, next)-b.end())), number, style.Number(uint64(b.Count)), a.addr(b.end()-1))
+					style.Number(uint64((min(r.end, next)-b.end()+b.step-1)/b.step)), number, style.Number(uint64(b.Count)), a.addr(b.end()-b.step))
 			}
 		}
 	}
 }
+
+// step is how far the address of one word is from that of the next.
+func (a *assembler) step() memory.Addr { return a.code.WordOf(memory.Addr(a.code.WordStep())) }

@@ -15,6 +15,8 @@ type Program struct {
 	Words  []Word  // by address, each address once
 	Labels []Label // by address, then by name
 	Blocks []Block // by number
+
+	step memory.Addr // from one word to the next
 }
 
 // A Word is one word of a Program, and the line it came from.
@@ -25,7 +27,7 @@ type Word struct {
 	At    token.Position // where its line begins
 }
 
-// A Label is a name for an address.
+// A Label is a name for an address, or where words hold two orders, for the place of an order.
 type Label struct {
 	Name string
 	Addr memory.Addr
@@ -46,7 +48,7 @@ func (p *Program) All() iter.Seq2[memory.Addr, memory.Word] { return p.between(0
 // Block gives the words that go out as b, by address: each of them is there.
 func (p *Program) Block(b Block) iter.Seq2[memory.Addr, memory.Word] {
 	from, _ := p.find(b.First)
-	to, _ := p.find(b.First + memory.Addr(b.Count))
+	to, _ := p.find(b.First + memory.Addr(b.Count)*p.step)
 	return p.between(from, to)
 }
 

@@ -38,8 +38,9 @@ func (a *assembler) sum(j *job) {
 // settle puts the words in the order of their addresses, finds addresses assembled twice, checks the blocks,
 // and adds up the sums.
 func (a *assembler) settle() {
+	a.pack()
 	slices.SortStableFunc(a.words, func(v, w Word) int { return cmp.Compare(v.Addr, w.Addr) })
-	a.findDoubles()
+	a.findDoubles(a.words)
 	if len(a.errs) > 0 {
 		return // words may be missing that are there but for another error
 	}
@@ -47,19 +48,42 @@ func (a *assembler) settle() {
 	// A sum may cover other sums, above or below it: each is added up when first asked for.
 	waiting := map[memory.Addr]*sum{}
 	for _, s := range a.sums {
-		waiting[s.at] = s
+		waiting[a.code.WordOf(s.at)] = s
 	}
 	for _, s := range a.sums {
 		a.addUp(s, waiting)
 	}
 }
 
-// findDoubles complains of addresses assembled twice, once for each line that comes second.
-func (a *assembler) findDoubles() {
+// pack puts halves together into words. The half that no order was given for is zero.
+func (a *assembler) pack() {
+	slices.SortStableFunc(a.halves, func(v, w Word) int { return cmp.Compare(v.Addr, w.Addr) })
+	a.findDoubles(a.halves)
+	last := -1 // of the words, the one being filled
+	for _, half := range a.halves {
+		place := half.Addr
+		half.Addr = a.code.WordOf(place)
+		if last < 0 || a.words[last].Addr != half.Addr {
+			last = len(a.words)
+			a.words = append(a.words, half)
+			a.words[last].Word = 0
+		}
+		a.words[last].Word = a.code.Put(place, a.words[last].Word, half.Word)
+	}
+}
+
+// findDoubles complains of places assembled twice, once for each line that comes second.
+func (a *assembler) findDoubles(words []Word) {
 	told := map[token.Position]bool{}
-	for i := 1; i < len(a.words); i++ {
-		first, second := a.words[i-1], a.words[i]
-		if first.Addr != second.Addr || told[second.At] {
+	for i := 1; i < len(words); i++ {
+		first, second := words[i-1], words[i]
+		if first.Addr != second.Addr {
+			continue
+		}
+		if first.At.Filename == second.At.Filename && first.At.Line > second.At.Line {
+			first, second = second, first // halves are put together after all data
+		}
+		if told[second.At] {
 			continue
 		}
 		told[second.At] = true
@@ -79,7 +103,7 @@ func (a *assembler) addUp(s *sum, waiting map[memory.Addr]*sum) {
 		return
 	}
 	s.state = read
-	i := a.index(s.at)
+	i := a.index(a.code.WordOf(s.at))
 	a.words[i].Word = s.word & memory.Mask(a.code.Geometry.Width)
 }
 
@@ -92,7 +116,7 @@ func (a *assembler) index(at memory.Addr) int {
 // adds adds the words up; false where one is missing.
 func (a *assembler) adds(s *sum, waiting map[memory.Addr]*sum) bool {
 	head := s.line.items[0]
-	for at, i := s.first, a.index(s.first); ; at, i = at+1, i+1 {
+	for at, i := s.first, a.index(s.first); ; at, i = at+a.step(), i+1 {
 		if i >= len(a.words) || a.words[i].Addr != at {
 			s.wrong(head, "the sum from %s to %s covers %s, where nothing is assembled", a.addr(s.first), a.addr(s.last), a.addr(at))
 			return false
@@ -115,7 +139,7 @@ func (a *assembler) adds(s *sum, waiting map[memory.Addr]*sum) bool {
 
 // program is the result of an assembly without errors.
 func (a *assembler) program() *Program {
-	p := &Program{Words: a.words}
+	p := &Program{Words: a.words, step: a.step()}
 	for _, name := range a.names() {
 		if s := a.symbols[name]; !s.constant {
 			p.Labels = append(p.Labels, Label{Name: name, Addr: s.at, At: s.defined.line.start()})

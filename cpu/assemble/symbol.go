@@ -12,7 +12,7 @@ type symbol struct {
 	name     string
 	defined  cursor      // at its name
 	constant bool        // else a label
-	at       memory.Addr // of the label; what `here` means in the constant
+	at       memory.Addr // the place of the label; what `here` means in the constant
 	state    state
 	count    count
 }
@@ -49,6 +49,7 @@ func (a *assembler) define(k cursor, it item, constant bool) {
 			s.state = failed
 		} else {
 			s.state, s.count = read, count{size: uint64(s.at), labels: 1}
+			a.fresh = append(a.fresh, s)
 		}
 	}
 	a.symbols[it.text] = s

@@ -80,7 +80,7 @@ func (j *job) characters(emit func(int, memory.Word)) {
 			k.next++
 		} else {
 			// A number is a character of the code too, and gets its parity.
-			n, ok := k.plain("a character", j.at+memory.Addr(at), 0x7F)
+			n, ok := k.plain("a character", k.on(j.at, at), 0x7F)
 			if !ok {
 				return
 			}

@@ -126,7 +126,7 @@ func (k *cursor) picked(n count) (count, bool) {
 	point := k.take()
 	width := k.code.Geometry.Width
 	if n.labels == 1 {
-		width = k.code.Geometry.AddrBits
+		width = k.code.PlaceBits()
 	}
 	if n.minus || memory.Word(n.size) > memory.Mask(width) {
 		k.wrong(point, "bits are picked from a value of %d bits without sign, and this is none", width)
@@ -190,18 +190,35 @@ func (k *cursor) data(at memory.Addr) (w memory.Word, ok bool) {
 func (k *cursor) plain(what string, at memory.Addr, most uint64) (uint64, bool) {
 	first := k.peek()
 	v, ok := k.value(at)
+	return v.Size, ok && k.within(first, v, what, most)
+}
+
+// within complains of a value that is negative or above most.
+func (k *cursor) within(first item, v order.Value, what string, most uint64) bool {
+	if v.Minus || v.Size > most {
+		k.wrong(first, "%s must lie in 0 to %s, and %s does not", what, k.code.Geometry.Style.Number(most), k.code.Text(v))
+		return false
+	}
+	return true
+}
+
+// address reads a value that is the address of a word. A label is a place, and stands for the address of its word.
+func (k *cursor) address(what string, at memory.Addr) (memory.Addr, bool) {
+	first := k.peek()
+	v, ok := k.value(at)
 	if !ok {
 		return 0, false
 	}
-	if v.Minus || v.Size > most {
-		k.wrong(first, "%s must lie in 0 to %s, and %s does not", what, k.code.Geometry.Style.Number(most), k.code.Text(v))
+	if v.Address {
+		v.Size = uint64(k.code.WordOf(memory.Addr(v.Size)))
+	}
+	if !k.within(first, v, what, uint64(memory.Mask(k.code.Geometry.AddrBits))) {
 		return 0, false
 	}
-	return v.Size, true
-}
-
-// address reads a value that is an address.
-func (k *cursor) address(what string, at memory.Addr) (memory.Addr, bool) {
-	n, ok := k.plain(what, at, uint64(memory.Mask(k.code.Geometry.AddrBits)))
-	return memory.Addr(n), ok
+	if units := k.step(); memory.Addr(v.Size)%units != 0 {
+		k.wrong(first, "%s is not the first unit of a word: a word has %d, so words begin at multiples of %d",
+			k.addr(memory.Addr(v.Size)), units, units)
+		return 0, false
+	}
+	return memory.Addr(v.Size), true
 }

@@ -14,18 +14,18 @@ var lineWords = []string{"assume", "at", "block", "reserve", "sum", "text", "wor
 
 // A place is where the next word will stand.
 type place struct {
-	at    memory.Addr
+	at    memory.Addr // as the order counter counts
 	known bool
 	told  bool // that it is not known has been said
 	run   *run // of the words before it; nil: none
 }
 
-// A run is words that follow one another without a new place between them.
+// A run is words that follow one another without a new place between them; their addresses, and the one behind them.
 type run struct{ first, end memory.Addr }
 
 // walk finds the places and labels of one source.
 func (a *assembler) walk(s Source) {
-	a.place, a.assumed = place{}, nil
+	a.place, a.fresh, a.assumed = place{}, nil, nil
 	number := 0
 	for text := range strings.SplitSeq(string(s.Text), "\n") {
 		number++
@@ -65,13 +65,16 @@ func (a *assembler) statement(k cursor, head item) {
 	case "at":
 		a.place = place{told: true}
 		if at, ok := k.address("an address", 0); ok && k.finish() {
-			a.place = place{at: at, known: true}
+			a.place = place{at: a.code.PlaceOf(at), known: true}
 		}
 	case "assume":
 		a.assume(k)
 	case "reserve":
-		if n, ok := k.plain("a number of words", a.place.at, math.MaxUint64); ok && k.finish() && a.take(k, head, n) {
-			a.place.run = nil
+		if n, ok := k.plain("a number of words", a.place.at, math.MaxUint64); ok && k.finish() {
+			a.align()
+			if a.take(k, head, n, a.code.WordStep()) {
+				a.place.run = nil
+			}
 		}
 	case "block":
 		a.openBlock(k)
@@ -96,26 +99,41 @@ func (a *assembler) heads() []string {
 	return heads
 }
 
-// room is how many words stand from an address on to the last. Where an address has 64 bits the last is left out, so
-// that the place behind any word can be told.
-func (a *assembler) room(at memory.Addr) uint64 {
-	last := uint64(memory.Mask(a.code.Geometry.AddrBits))
-	return max(last, last+1) - uint64(at)
+// room is how many words of so many places each stand from a place on to the last. Where a place has 64 bits the last is
+// left out, so that the place behind any word can be told.
+func (a *assembler) room(at memory.Addr, step int) uint64 {
+	last := uint64(memory.Mask(a.code.PlaceBits()))
+	return (max(last, last+1) - uint64(at)) / uint64(step)
+}
+
+// align goes on to the next place where a word of data can stand, with the labels that wait for it.
+func (a *assembler) align() {
+	if over := a.place.at % memory.Addr(a.code.WordStep()); a.place.known && over != 0 {
+		a.place.at = a.on(a.place.at-over, 1)
+		for _, s := range a.fresh {
+			s.at, s.count.size = a.place.at, uint64(a.place.at)
+		}
+	}
 }
 
 // leave keeps the rest of a line as a job, and the place for its words.
 func (a *assembler) leave(k cursor, head item, j job) {
+	step := a.code.Step()
+	if j.order == nil {
+		step = a.code.WordStep()
+		a.align()
+	}
 	j.cursor, j.at, j.assumed = k, a.place.at, a.assumed
 	size, ok := j.size()
-	if !ok || !a.take(k, head, size) {
+	if !ok || !a.take(k, head, size, step) {
 		return
 	}
 	a.jobs = append(a.jobs, j)
 	if a.place.run == nil {
-		a.place.run = &run{first: j.at}
+		a.place.run = &run{first: a.code.WordOf(j.at)}
 		a.runs = append(a.runs, a.place.run)
 	}
-	a.place.run.end = a.place.at
+	a.place.run.end = a.code.WordOf(a.place.at + memory.Addr(a.code.PerWord) - 1)
 }
 
 // size is how many words a job will make.
@@ -136,19 +154,20 @@ func (j *job) size() (uint64, bool) {
 	return uint64(len(j.order.Patterns)), true
 }
 
-// take gives the next n words to a line; false where there is no room for them.
-func (a *assembler) take(k cursor, head item, n uint64) bool {
+// take gives the next n words of so many places each to a line; false where there is no room for them.
+func (a *assembler) take(k cursor, head item, n uint64, step int) bool {
 	if !a.place.known {
 		a.needPlace(k, head)
 		return false
 	}
-	if n > a.room(a.place.at) {
+	if n > a.room(a.place.at, step) {
 		k.wrong(head, "%s words from %s on pass the last address, %s", a.code.Geometry.Style.Number(n),
-			a.addr(a.place.at), a.addr(memory.Addr(memory.Mask(a.code.Geometry.AddrBits))))
+			a.addr(a.code.WordOf(a.place.at)), a.addr(memory.Addr(memory.Mask(a.code.Geometry.AddrBits))))
 		a.place = place{told: true}
 		return false
 	}
-	a.place.at += memory.Addr(n)
+	a.place.at += memory.Addr(n) * memory.Addr(step)
+	a.fresh = a.fresh[:0]
 	return true
 }
 

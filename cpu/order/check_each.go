@@ -30,16 +30,17 @@ func (c *checker) copies(s *syntax.Order) []copied {
 		if !c.repeatable(s, each) {
 			return nil
 		}
+		if len(all)*len(each.Entries) > maxDeclared {
+			c.errorf(each.At, "order %s stands for more than %d orders", s.Name.Text, maxDeclared)
+			return nil
+		}
 		var more []copied
 		for _, one := range all {
 			for _, entry := range each.Entries {
 				more = append(more, one.with(each.Field.Text, entry))
 			}
 		}
-		if all = more; len(all) > maxDeclared {
-			c.errorf(each.At, "order %s stands for more than %d orders", s.Name.Text, maxDeclared)
-			return nil
-		}
+		all = more
 	}
 	return all
 }

@@ -55,6 +55,11 @@ func (c *Code) Solve(o *Order, operand int, v Value, fields []memory.Word, p Pla
 		fields[f.Number] = d
 		return nil
 	}
+	if c.addressed(v, op.As.Width) {
+		if err := c.wholeWord(v); err != nil {
+			return err
+		}
+	}
 	s := scene{code: c, order: o, fields: fields, place: p}
 	r, err := s.reach(op.As, f)
 	if err != nil {

@@ -20,9 +20,9 @@ type Value struct {
 func (c *Code) Bits(v Value, width int) (memory.Word, error) {
 	mask := memory.Mask(width)
 	w := memory.Word(v.Size)
-	if v.Address && !v.Minus && width != c.PlaceBits() && c.PerWord > 1 {
-		if w%2 != 0 {
-			return 0, fmt.Errorf("%s stands in the second half of a word, which has no address of its own", c.Text(v))
+	if c.addressed(v, width) {
+		if err := c.wholeWord(v); err != nil {
+			return 0, err
 		}
 		w /= 2
 	}
@@ -47,6 +47,19 @@ func (c *Code) Bits(v Value, width int) (memory.Word, error) {
 		return w | top, nil
 	}
 	return -w & mask, nil
+}
+
+// addressed says that v is the place of an order, and the address of its word is wanted.
+func (c *Code) addressed(v Value, width int) bool {
+	return c.PerWord > 1 && v.Address && !v.Minus && width != c.PlaceBits()
+}
+
+// wholeWord says what is wrong where a place is that of a second half.
+func (c *Code) wholeWord(v Value) error {
+	if v.Size%2 != 0 {
+		return fmt.Errorf("%s stands in the second half of a word, which has no address of its own", c.Text(v))
+	}
+	return nil
 }
 
 // The words a machine file uses for its complement.

@@ -17,6 +17,9 @@ func (c *Code) Step() int {
 	return c.units()
 }
 
+// WordStep is how far the place of one word of data is from that of the next.
+func (c *Code) WordStep() int { return c.Step() * max(c.PerWord, 1) }
+
 // units is how many addresses a word takes.
 func (c *Code) units() int {
 	if unit := c.Geometry.Unit; unit > 0 {
