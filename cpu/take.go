@@ -1,6 +1,8 @@
 package cpu
 
 import (
+	"slices"
+
 	"coldstart/cpu/internal/plan"
 	"coldstart/cpu/order"
 	"coldstart/memory"
@@ -96,6 +98,7 @@ func (m *Machine) fetch(place memory.Addr) (*plan.Bound, bool) {
 		at = m.code.After(at, nil)
 		w, ok := m.part(at)
 		if !ok {
+			m.fetchedOnly(append(slices.Clone(b.Words[:i]), w))
 			return nil, false
 		}
 		if w != b.Words[i] {
@@ -118,6 +121,13 @@ func (m *Machine) part(place memory.Addr) (memory.Word, bool) {
 func (m *Machine) fetchedAs(b *plan.Bound) {
 	if m.observer != nil {
 		m.step.Order, m.step.Words, m.step.Fields = b.Order, b.Words, b.Fields
+	}
+}
+
+// fetchedOnly puts the words of an order into the record that a trap kept from being fetched whole, the one it came at last.
+func (m *Machine) fetchedOnly(words []memory.Word) {
+	if m.observer != nil {
+		m.step.Words = words
 	}
 }
 
@@ -145,10 +155,11 @@ func (m *Machine) bind(place memory.Addr, first memory.Word) (*plan.Bound, bool)
 	for range o.Patterns[1:] {
 		at = m.code.After(at, nil)
 		w, ok := m.part(at)
+		words = append(words, w)
 		if !ok {
+			m.fetchedOnly(words)
 			return nil, false
 		}
-		words = append(words, w)
 	}
 	if !fits(o, words) {
 		m.noOrder(place, words)

@@ -12,7 +12,7 @@ import (
 type Loop struct {
 	Places []memory.Addr // the lowest first
 	Orders int64         // done since the last order outside
-	Since  cpu.Time      // when that one began
+	Since  cpu.Time      // when that one began; 0 where there was none
 	Asks   []Entry       // the last of its orders that ask something of a channel, one of each question
 }
 
@@ -29,7 +29,7 @@ type visit struct {
 // Loop finds the loop the machine is in now: of all places run, those run last, cut where the longest time passed before
 // the next of them. It is false where even that loop is not some rounds old.
 func (r *Record) Loop() (Loop, bool) {
-	visits := r.visits()
+	visits := append(r.visits(), visit{}) // power-up comes before all: a machine may never have been elsewhere
 	n, gap := 0, int64(0)
 	for i := 1; i < min(len(visits), largest+1); i++ {
 		if g := visits[i-1].number - visits[i].number; g > gap {

@@ -122,8 +122,12 @@ func (r *Record) Observe(s *cpu.Step) {
 
 // fetches notes where the order stood, and words fetched that nothing wrote or that came back wrong.
 func (r *Record) fetches(s *cpu.Step) {
+	place := s.Place
 	for i := range max(1, len(s.Words)) {
-		a := s.Place + memory.Addr(i)
+		if i > 0 {
+			place = r.code.After(place, nil)
+		}
+		a := r.code.WordOf(place)
 		p := r.spot(a)
 		p.lastRun, p.lastAt = s.Number, s.At
 		if s.Order != nil {
@@ -133,8 +137,8 @@ func (r *Record) fetches(s *cpu.Step) {
 		case i >= len(s.Words):
 		case !p.stood:
 			r.unwritten(p, a, s)
-		case s.Words[i] != p.write.Word:
-			r.wrong(p, a, s.Words[i], s)
+		case s.Words[i] != r.code.Part(place, p.write.Word):
+			r.wrong(p, a, r.code.Put(place, p.write.Word, s.Words[i]), s)
 		}
 	}
 }
@@ -172,8 +176,8 @@ func (r *Record) reads(s *cpu.Step) {
 
 // wrong notes a word that came back otherwise than it was written.
 func (r *Record) wrong(p *spot, a memory.Addr, read memory.Word, s *cpu.Step) {
-	if p.warned || len(r.misread) == misreads {
-		return
+	if p.warned || len(r.misread) == misreads || r.code.Geometry.Unit > 0 {
+		return // of a word that orders write piece by piece, nobody has told how much of it was written
 	}
 	p.warned = true
 	r.misread = append(r.misread, Misread{Addr: a, Written: p.write, Read: read, Place: s.Place, Number: s.Number, At: s.At})

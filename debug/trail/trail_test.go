@@ -252,6 +252,7 @@ func TestLoop(t *testing.T) {
 		{"two questions", before + "a: test gap\ntest ready\njump a\n", 400, "703 704 705", "test gap, test ready"},
 		{"asked before it only", before + "test gap\na: jump a\n", 400, "704", ""},
 		{"not there long", before + "a: jump a\n", 5, "", ""},
+		{"never elsewhere", "a: test ready\njump a\n", 400, "700 701", "test ready"},
 		{"no loop", before + "stop\n", 400, "", ""},
 		{"nothing run", "stop\n", 0, "", ""},
 	}
@@ -286,4 +287,32 @@ func ExampleRecord_Whence() {
 	fmt.Printf("%03o written %04o by the order at %03o: block %d word %d\n", 0o10, w.Word, w.Place, w.Origin.Block, w.Origin.Word)
 	// Output:
 	// 010 written 0010 by the order at 704: block 3 word 0
+}
+
+// A wrong word that is not the first of its order is found too, though the parity trap keeps the order from being read.
+func TestMisreadInLongOrder(t *testing.T) {
+	for _, again := range []bool{false, true} { // met for the first time, or bound before
+		t.Run(fmt.Sprint("met before ", again), func(t *testing.T) {
+			r, h := loft("jump 300\n", 1)
+			for a, w := range map[memory.Addr]memory.Word{0o300: 0o7005, 0o301: 0o12, 0o302: 0o4300} {
+				check(h.Store.Load(one(h, a, w)))
+			}
+			if again {
+				h.Machine.Run(2, cpu.Never)
+			}
+			check(h.Store.Jam(0o301, 0, 1))
+			h.Machine.Run(1, cpu.Never)
+			last := r.Last(1)[0]
+			if last.Trap == nil || last.Trap.Kind.Name != "parity" || last.Length != 2 || last.Words[1] != 0o13 {
+				t.Errorf("the last order: %+v, want a parity trap at its second word, 0013", last)
+			}
+		})
+	}
+}
+
+// one is an image of one word.
+func one(h *duplex.Half, a memory.Addr, w memory.Word) *memory.Image {
+	im := memory.NewImage(*h.Store.Geometry())
+	check(im.Set(a, w, memory.Origin{}))
+	return im
 }
