@@ -9,10 +9,13 @@ type Bus interface {
 	Write(a Addr, w Word) Status
 }
 
-// Units is what a half needs beside a Bus where addresses count units smaller than a word: pieces of words.
+// Units is what a Bus answers besides where an address counts units and not words: pieces of one unit or more, at any
+// address. Bits is how wide the piece is, a multiple of the unit, at most a word; a piece of any other width meets
+// nothing: NoReply.
 type Units interface {
-	// ReadPart gives a piece of bits bits from unit a on, as Read gives a word.
+	// ReadPart gives the piece that begins at a, right-aligned, and what there is to remark about the words it lies in.
 	ReadPart(a Addr, bits int) (Word, Status)
-	// WritePart stores a piece from unit a on; the parity of the whole word is made anew.
+	// WritePart stores the low bits of w from a on, the parity of the words they lie in made anew; a refused write
+	// changes nothing.
 	WritePart(a Addr, bits int, w Word) Status
 }

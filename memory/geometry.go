@@ -1,39 +1,46 @@
 package memory
 
-import (
-	"errors"
-	"fmt"
-	"sort"
-)
+import "sort"
 
 // A Geometry says which addresses answer, how wide their words are, and which chip holds which bit.
 type Geometry struct {
 	Style    Style
 	Width    int    // data bits of a word, 4 to 64
 	AddrBits int    // bits of an address, 1 to 64
-	Unit     int    // bits that an address counts: a word is several of them, and begins at a multiple of that many; 0: a word
-	LowFirst bool   // of the units of a word the lowest bits have the lowest address
+	Unit     int    // bits that an address counts, a part of Width without rest; 0: an address counts words
+	LowFirst bool   // the unit at the lowest address is the right end of a word, else its left end
 	Areas    []Area // sorted by First, never overlapping; between them nothing answers
 }
 
-// An Area is one plug-in's range of addresses, both ends included.
+// An Area is one plug-in's range of addresses, both ends included. Where addresses count units it begins with the first
+// unit of a word and ends with the last of one; a word narrower than the Geometry's lies at the right of its units, and
+// the bits at the left of it have no cells.
 type Area struct {
 	Name        string
 	First, Last Addr
 	Width       int      // data bits
 	Wired       bool     // the processor cannot write it
-	Corrects    bool     // a read whose failing parity columns name one column is corrected
-	Parity      []Parity // parity columns: column Width+i is Parity[i]
+	Corrects    bool     // the one column that the failing check bits name is put right when read
+	Parity      []Parity // parity columns, or check bits: column Width+i is Parity[i]
 	Chips       []Chip
 }
 
-// A Parity is one parity column: bits Hi to Lo and the column together hold an odd (or even) number of ones.
+// A Parity is one parity column, or check bit: the bits it is over and the column together hold an odd (or even) number
+// of ones.
 type Parity struct {
 	Name    string
 	Odd     bool
-	Hi, Lo  int
-	Over    Word // the data bits covered, in place of Hi to Lo; 0: those
-	Address bool // the bits of the address are counted in
+	Hi, Lo  int  // it is over data bits Hi to Lo,
+	Over    Word // or over those of this mask, if not 0,
+	Address bool // and over the address of the word, if set
+}
+
+// over is the data bits that the column is over.
+func (p *Parity) over() Word {
+	if p.Over != 0 {
+		return p.Over
+	}
+	return Mask(p.Hi-p.Lo+1) << uint(p.Lo)
 }
 
 // A Chip is a part that can be pulled, and the one column it holds in its Area: a data bit, or Width+i for Parity[i].
@@ -42,11 +49,17 @@ type Chip struct {
 	Column int
 }
 
-// What one bench holds. Both are far above any store of the trade; they keep a slip in a range from eating the host.
-const (
-	mostWords  = 1 << 24 // words of all areas together
-	mostParity = 16      // parity columns of an area
-)
+// Step is how many addresses a word takes: 1 where an address counts words, or the units of a word.
+func (g *Geometry) Step() int {
+	// A unit that Check refuses must not make anything fail that counts by it.
+	if g.Unit < 1 || g.Width < g.Unit || g.Width%g.Unit != 0 {
+		return 1
+	}
+	return g.Width / g.Unit
+}
+
+// step is Step as addresses are reckoned with.
+func (g *Geometry) step() Addr { return Addr(g.Step()) }
 
 // Area is the area that a lies in, or nil where nothing answers.
 func (g *Geometry) Area(a Addr) *Area {
@@ -67,7 +80,8 @@ func (g *Geometry) Chip(area *Area, column int) (Chip, bool) {
 	return Chip{}, false
 }
 
-// ColumnName is what a column of area is called: a data bit by the handbook's number, a parity column by its name.
+// ColumnName is what a column of area is called: a data bit by the handbook's number, a parity column or check bit by its
+// name.
 func (g *Geometry) ColumnName(area *Area, column int) string {
 	i := column - area.Width
 	switch {
@@ -75,6 +89,8 @@ func (g *Geometry) ColumnName(area *Area, column int) string {
 		return "bit " + g.Style.Bit(column, area.Width)
 	case area.Parity[i].Name == "":
 		return "parity"
+	case area.Parity[i].Over != 0:
+		return "check bit " + area.Parity[i].Name
 	}
 	return area.Parity[i].Name + " parity"
 }
@@ -82,86 +98,11 @@ func (g *Geometry) ColumnName(area *Area, column int) string {
 // Columns is how many columns a word of the area has, parity columns included.
 func (area *Area) Columns() int { return area.Width + len(area.Parity) }
 
-// ParityBits makes the parity columns that belong to the data word w of an area that Check accepts: bit i is column
-// Width+i.
-func (area *Area) ParityBits(w Word) Word {
+// ParityBits makes the parity columns that belong to the data word w at address a of an area that Check accepts: bit i is
+// column Width+i.
+func (area *Area) ParityBits(a Addr, w Word) Word {
 	p := newPlaced(area, 0)
-	return Word(p.columns(w))
-}
-
-// Check finds what no store can be built by: a width, range, parity or chip that cannot be, areas out of order or
-// overlapping, or more words than a bench holds. The error is one sentence.
-func (g *Geometry) Check() error {
-	switch {
-	case g.Width < 4 || g.Width > 64:
-		return fmt.Errorf("a word of %d bits: words here have 4 to 64", g.Width)
-	case g.AddrBits < 1 || g.AddrBits > 64:
-		return fmt.Errorf("an address of %d bits: addresses here have 1 to 64", g.AddrBits)
-	case g.Style.FirstBit != 0 && g.Style.FirstBit != 1:
-		return fmt.Errorf("bits numbered from %d: number them from 0 or 1", g.Style.FirstBit)
-	case g.Style.radix() != g.Style.Radix:
-		return fmt.Errorf("numbers in radix %d: write them in radix 2, 8, 10 or 16", g.Style.Radix)
-	}
-	var words uint64
-	for i := range g.Areas {
-		area := &g.Areas[i]
-		if err := area.check(); err != nil {
-			return fmt.Errorf("store %s: %w", area.Name, err)
-		}
-		if err := g.checkPlace(i); err != nil {
-			return fmt.Errorf("store %s: %w", area.Name, err)
-		}
-		// An area alone may count to 2^64 less one, so no sum is made before it is known to be small.
-		if length := uint64(area.Last - area.First); length >= mostWords-words {
-			return fmt.Errorf("store %s: with it the areas hold more than %d words in all; name only the ranges that are fitted",
-				area.Name, mostWords)
-		}
-		words += uint64(area.Last-area.First) + 1
-	}
-	return nil
-}
-
-// checkPlace finds what is wrong with area i beside the rest of the geometry.
-func (g *Geometry) checkPlace(i int) error {
-	area := &g.Areas[i]
-	switch {
-	case area.Width > g.Width:
-		return fmt.Errorf("%d bits are more than the %d of a word", area.Width, g.Width)
-	case Word(area.Last) > Mask(g.AddrBits):
-		return fmt.Errorf("it ends at %s, beyond an address of %d bits", g.addr(area.Last), g.AddrBits)
-	case i > 0 && g.Areas[i-1].Last >= area.First:
-		return fmt.Errorf("it begins at %s, not after %s, which ends at %s",
-			g.addr(area.First), g.Areas[i-1].Name, g.addr(g.Areas[i-1].Last))
-	}
-	return nil
-}
-
-// check finds what is wrong with an area by itself.
-func (area *Area) check() error {
-	switch {
-	case area.Last < area.First:
-		return errors.New("its range ends before it begins")
-	case area.Width < 1 || area.Width > 64:
-		return fmt.Errorf("words of %d bits: a store here has 1 to 64", area.Width)
-	case len(area.Parity) > mostParity:
-		return fmt.Errorf("%d parity columns: a store here has at most %d", len(area.Parity), mostParity)
-	}
-	for _, p := range area.Parity {
-		if p.Lo < 0 || p.Hi < p.Lo || p.Hi >= area.Width {
-			return fmt.Errorf("parity %s is over bits that a word of %d bits does not have", p.Name, area.Width)
-		}
-	}
-	held := map[int]string{}
-	for _, c := range area.Chips {
-		if c.Column < 0 || c.Column >= area.Columns() {
-			return fmt.Errorf("chip %s holds a bit that a word of %d bits does not have", c.Name, area.Width)
-		}
-		if other, ok := held[c.Column]; ok {
-			return fmt.Errorf("chips %s and %s hold the same bit", other, c.Name)
-		}
-		held[c.Column] = c.Name
-	}
-	return nil
+	return Word(p.columns(a, w))
 }
 
 // addr writes an address as the handbook does.

@@ -84,19 +84,19 @@ func TestGeometryColumns(t *testing.T) {
 func TestParityBits(t *testing.T) {
 	octet := &Area{Width: 8, Parity: []Parity{{Odd: true, Hi: 7}, {Odd: false, Hi: 7}}}
 	for w := range Word(256) {
-		got := octet.ParityBits(w)
+		got := octet.ParityBits(0, w)
 		odd := Word(bits.OnesCount64(uint64(w))+1) & 1
 		if want := odd | (odd^1)<<1; got != want {
 			t.Errorf("ParityBits(%08b) = %02b, want %02b", w, got, want)
 		}
 	}
 	for _, w := range []Word{0, 0xFF} {
-		if got := octet.ParityBits(w) & 1; got != 1 {
+		if got := octet.ParityBits(0, w) & 1; got != 1 {
 			t.Errorf("odd parity of %02X = %d, want 1", w, got)
 		}
 	}
 	whole := &Area{Width: 64, Parity: []Parity{{Odd: true, Hi: 63}}}
-	if got := whole.ParityBits(math.MaxUint64); got != 1 {
+	if got := whole.ParityBits(0, math.MaxUint64); got != 1 {
 		t.Errorf("odd parity of 64 ones = %d, want 1", got)
 	}
 }

@@ -33,12 +33,12 @@ func NewImage(g Geometry) *Image {
 	return &Image{layout: l, pages: make([]*imagePage, l.pages())}
 }
 
-// Set puts w at a, in place of what was there. The error, one sentence, says that nothing answers at a or that w is wider
-// than the words there.
+// Set puts w at a, in place of what was there. The error, one sentence, says that nothing answers at a, that a is inside a
+// word, or that w is wider than the words there.
 func (im *Image) Set(a Addr, w Word, from Origin) error {
-	p := im.layout.find(a)
-	if p == nil {
-		return im.layout.noReply(a)
+	p, err := im.layout.word(a)
+	if err != nil {
+		return err
 	}
 	if w&^p.mask != 0 {
 		return im.layout.tooWide(p, a, w)

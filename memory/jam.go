@@ -101,7 +101,8 @@ func (s *Store) Jams() []Jam {
 }
 
 // JamReads is how many reads the word at a got since its first jam was put in, and how many of these showed a cell
-// otherwise than it is stored. Both are 0 for a word without jams. Peek and Column do not count.
+// otherwise than it is stored, whether that was corrected or not. Both are 0 for a word without jams. Peek and Column do
+// not count.
 func (s *Store) JamReads(a Addr) (reads, altered int64) {
 	if p := s.place(a); p != nil {
 		if j := s.jamAt(p.slot(a)); j != nil {
@@ -161,9 +162,9 @@ func (s *Store) jamCounts() map[int]counts {
 
 // cell finds the area of a cell.
 func (s *Store) cell(a Addr, column int) (*placed, error) {
-	p := s.place(a)
-	if p == nil {
-		return nil, s.layout.noReply(a)
+	p, err := s.layout.word(a)
+	if err != nil {
+		return nil, err
 	}
 	if column < 0 || column >= p.Columns() {
 		return nil, fmt.Errorf("no column %d at %s: words of %s have %d data bits and %d parity columns",

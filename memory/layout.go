@@ -1,6 +1,7 @@
 package memory
 
 import (
+	"fmt"
 	"math/bits"
 	"sort"
 )
@@ -9,9 +10,14 @@ import (
 //
 // Where all areas lie among the first directWords addresses a slot is the address itself, gaps and all, so that a read
 // needs no search. Otherwise the areas are packed one behind the other.
+//
+// Where addresses count units every unit has its slot, and a word is kept in the slot of its first unit. The others hold
+// no word: room is given away there so that finding a word by its address costs no division.
 type layout struct {
 	geometry Geometry
 	placed   []placed
+	step     Addr // addresses, and so slots, that a word takes
+	unit     int  // bits that an address counts
 	slots    int
 	direct   bool
 }
@@ -20,10 +26,13 @@ type layout struct {
 type placed struct {
 	*Area
 	first  Addr
-	length uint64   // words
+	length uint64   // addresses
 	base   int      // slot of first
 	mask   Word     // of the data bits
 	parity []column // as Area.Parity
+
+	addressed uint16   // the parity columns that are over the address, as bits
+	syndromes []uint16 // of an area that corrects, by column: the parity columns that fail when it alone is wrong
 }
 
 // A column is a Parity made ready: the column is the parity of the bits under mask, turned round by odd.
@@ -35,21 +44,35 @@ type column struct {
 // newPlaced makes an area ready; base is its first slot.
 func newPlaced(area *Area, base int) placed {
 	p := placed{Area: area, first: area.First, length: uint64(area.Last-area.First) + 1, base: base, mask: Mask(area.Width)}
-	for _, parity := range area.Parity {
-		c := column{mask: Mask(parity.Hi-parity.Lo+1) << uint(parity.Lo)}
+	for i := range area.Parity {
+		parity := &area.Parity[i]
+		c := column{mask: parity.over()}
 		if parity.Odd {
 			c.odd = 1
 		}
 		p.parity = append(p.parity, c)
+		if parity.Address {
+			p.addressed |= 1 << i
+		}
+	}
+	if area.Corrects {
+		right := p.columns(0, 0)
+		for i := range area.Columns() {
+			wrong := cellOf(area.Width, i)
+			p.syndromes = append(p.syndromes, p.columns(0, wrong.data)^wrong.columns^right)
+		}
 	}
 	return p
 }
 
-// columns makes the parity columns that belong to the data word w: bit i is column Width+i.
-func (p *placed) columns(w Word) uint16 {
+// columns makes the parity columns that belong to the data word w at a: bit i is column Width+i.
+func (p *placed) columns(a Addr, w Word) uint16 {
 	var made uint16
 	for i, c := range p.parity {
 		made |= (uint16(bits.OnesCount64(uint64(w&c.mask)))&1 ^ c.odd) << i
+	}
+	if p.addressed != 0 && bits.OnesCount64(uint64(a))&1 == 1 {
+		made ^= p.addressed
 	}
 	return made
 }
@@ -65,13 +88,13 @@ const (
 
 // newLayout places the areas of g. An area that Check refuses is left out: it answers nowhere, and nothing fails later.
 func newLayout(g Geometry) *layout {
-	l := &layout{geometry: g}
+	l := &layout{geometry: g, step: g.step(), unit: g.Width / g.Step()}
 	l.geometry.Areas = append([]Area(nil), g.Areas...)
 	l.direct = true
 	for i := range l.geometry.Areas {
 		area := &l.geometry.Areas[i]
 		after := len(l.placed) == 0 || l.placed[len(l.placed)-1].Last < area.First
-		if area.check() != nil || !after || uint64(area.Last-area.First) >= uint64(mostWords-l.slots) {
+		if area.check(g.Style) != nil || !g.whole(area) || !after || uint64(area.Last-area.First) >= uint64(mostPlaces-l.slots) {
 			continue
 		}
 		l.placed = append(l.placed, newPlaced(area, l.slots))
@@ -102,6 +125,20 @@ func (l *layout) find(a Addr) *placed {
 		return nil
 	}
 	return &l.placed[lo]
+}
+
+// word is the area of the word whose own address, that of its first unit, is a. The error, one sentence, says that there is
+// no such word.
+func (l *layout) word(a Addr) (*placed, error) {
+	p := l.find(a)
+	if p == nil {
+		return nil, l.noReply(a)
+	}
+	if inside := a % l.step; inside != 0 {
+		return nil, fmt.Errorf("%s is inside the word at %s: name a word by the first of its %d addresses",
+			l.geometry.addr(a), l.geometry.addr(a-inside), l.step)
+	}
+	return p, nil
 }
 
 // slot is the slot of a, which lies in p.

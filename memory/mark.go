@@ -4,27 +4,38 @@ package memory
 // place, nil takes it away. While f runs it may read, mark and unmark, but not write or jam.
 func (s *Store) OnChange(f func(a Addr)) { s.onChange = f }
 
-// Mark asks for the word at a to be watched, until Unmark. It reports whether the word is plain: written, with no jam on
-// it. As long as no change is told of a plain word, Read gives the same word with nothing to remark, and no read of it is
-// counted, so that whoever knows the word need not read it again. Words that are not marked cost nothing.
+// Mark asks for the word at a to be watched, until Unmark; where a is inside a word, both words that Read joins there, each
+// told of by its own address. It reports whether the word is plain: written, with no jam on it. As long as no change is
+// told of a plain word, Read gives the same word with nothing to remark, and no read of it is counted, so that whoever
+// knows the word need not read it again. Words that are not marked cost nothing.
 //
 // A change is: another word seen, another thing to remark (the first write is one, whatever is written), or the first jam
 // of the word put in or its last taken out, whether it alters the word or not. Where nothing answers there is nothing to
 // mark.
 func (s *Store) Mark(a Addr) (plain bool) {
-	p := s.place(a)
-	if p == nil {
-		return false
+	plain = true
+	for _, c := range s.layout.cut(a, s.layout.geometry.Width) {
+		if c.mask == 0 {
+			continue
+		}
+		p := s.place(c.addr)
+		if p == nil {
+			plain = false
+			continue
+		}
+		f := &s.flags[p.slot(c.addr)]
+		*f |= flagMarked
+		plain = plain && *f&(flagWritten|flagJammed) == flagWritten
 	}
-	f := &s.flags[p.slot(a)]
-	*f |= flagMarked
-	return *f&(flagWritten|flagJammed) == flagWritten
+	return plain
 }
 
-// Unmark ends the watching of the word at a.
+// Unmark ends the watching of what Mark watches at a.
 func (s *Store) Unmark(a Addr) {
-	if p := s.place(a); p != nil {
-		s.flags[p.slot(a)] &^= flagMarked
+	for _, c := range s.layout.cut(a, s.layout.geometry.Width) {
+		if p := s.place(c.addr); c.mask != 0 && p != nil {
+			s.flags[p.slot(c.addr)] &^= flagMarked
+		}
 	}
 }
 
@@ -34,7 +45,7 @@ func (s *Store) tell(p *placed, a Addr, before view) {
 		return
 	}
 	after := s.view(p, a)
-	if after.seen.data != before.seen.data || after.status != before.status || after.jam != before.jam {
+	if after.seen != before.seen || after.status != before.status || after.jam != before.jam {
 		s.onChange(a)
 	}
 }

@@ -21,7 +21,7 @@ type Snapshot struct {
 type page struct {
 	raw     [pageWords]Word
 	columns [pageWords]uint16
-	written [pageWords]bool
+	flags   [pageWords]flag // those of flagKept
 }
 
 // Snapshot takes the state of the store; the cost goes with the pages written since the last snapshot made or put back.
@@ -65,7 +65,7 @@ func (s *Store) copyPage(n int) *page {
 	copy(p.raw[:], s.raw[first:last])
 	copy(p.columns[:], s.columns[first:last])
 	for i, f := range s.flags[first:last] {
-		p.written[i] = f&flagWritten != 0
+		p.flags[i] = f & flagKept
 	}
 	return p
 }
@@ -81,10 +81,7 @@ func (s *Store) restorePage(n int, p *page) {
 	copy(s.columns[first:last], p.columns[:])
 	for i := range s.flags[first:last] {
 		f := &s.flags[first+i]
-		*f &^= flagWritten
-		if p.written[i] {
-			*f |= flagWritten
-		}
+		*f = *f&^flagKept | p.flags[i]
 	}
 }
 

@@ -1,6 +1,9 @@
 package memory
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // A Store is an Image made writable and seen through its jams. It keeps the truth, what was written, as raw bits with the
 // parity made then; a read shows these bits as the jams let them be seen, and its parity is checked as seen. It belongs to
@@ -31,6 +34,14 @@ const (
 	flagWritten flag = 1 << iota
 	flagJammed       // some column has a jam
 	flagMarked       // see Mark
+
+	// Only where addresses count units. A word of which not all units were written is kept as if it were, with the fill in
+	// the others; flagUnit is in the slots of those that were.
+	flagInside // the slot of a unit that no word begins with
+	flagBegun  // some unit of the word was written
+	flagUnit   // this unit was written by a piece
+
+	flagKept = flagWritten | flagBegun | flagUnit // what a snapshot takes
 )
 
 // NewStore makes a store of geometry g in which no word was ever written: such words read as Fill with the given seed, of
@@ -50,6 +61,9 @@ func NewStore(g Geometry, fill uint64) *Store {
 	if l.direct {
 		s.direct = s.flags
 	}
+	if l.step > 1 {
+		s.flagInsides()
+	}
 	return s
 }
 
@@ -57,7 +71,9 @@ func NewStore(g Geometry, fill uint64) *Store {
 func (s *Store) Geometry() *Geometry { return &s.layout.geometry }
 
 // Read gives the word at a as the machine sees it, and what there is to remark about it: NoReply with word 0,
-// NeverWritten, ParityWrong. Reads of words with a jam are counted.
+// NeverWritten, ParityWrong, Corrected. Reads of words with a jam are counted. Where addresses count units and a is inside
+// a word, the word of units from a on is joined from that word and the next, which is at address 0 after the last address
+// there is.
 func (s *Store) Read(a Addr) (Word, Status) {
 	// A plain word: one flag test and one load.
 	if a < Addr(len(s.direct)) && s.direct[a]&(flagWritten|flagJammed) == flagWritten {
@@ -73,21 +89,25 @@ func (s *Store) readOther(a Addr) (Word, Status) {
 		return 0, NoReply
 	}
 	slot := p.slot(a)
-	if s.flags[slot]&(flagWritten|flagJammed) == flagWritten {
+	f := s.flags[slot]
+	if f&(flagWritten|flagJammed) == flagWritten {
 		return s.raw[slot], 0
+	}
+	if f&flagInside != 0 {
+		return s.join(a, s.layout.geometry.Width)
 	}
 	v := s.view(p, a)
 	if j := v.jam; j != nil {
 		j.reads++
-		if v.seen != v.stored {
+		if v.shown != v.stored {
 			j.altered++
 		}
 	}
-	return v.seen.data, v.status
+	return v.seen, v.status
 }
 
 // Write stores w at a, cut to the width of the area, and makes its parity. It gives NoReply or, in a wired area,
-// Protected, and then changes nothing.
+// Protected, and then changes nothing. Where a is inside a word, w is parted between the words that Read joins.
 func (s *Store) Write(a Addr, w Word) Status {
 	p := s.place(a)
 	if p == nil {
@@ -96,17 +116,25 @@ func (s *Store) Write(a Addr, w Word) Status {
 	if p.Wired {
 		return Protected
 	}
-	s.put(p, a, w&p.mask)
+	slot := p.slot(a)
+	switch f := s.flags[slot] & (flagMarked | flagInside); {
+	case f == 0:
+		s.set(p, a, slot, w&p.mask, flagWritten)
+	case f&flagInside != 0:
+		return s.scatter(a, s.layout.geometry.Width, w)
+	default:
+		s.put(p, a, w&p.mask)
+	}
 	return 0
 }
 
-// Poke stores w at a as a person keys it in. The error, one sentence, says that nothing answers there, that the store is
-// wired, or that w is too wide.
+// Poke stores w at a as a person keys it in. The error, one sentence, says that nothing answers there, that a is inside
+// a word, that the store is wired, or that w is too wide.
 func (s *Store) Poke(a Addr, w Word) error {
-	p := s.place(a)
+	p, err := s.layout.word(a)
 	switch {
-	case p == nil:
-		return s.layout.noReply(a)
+	case err != nil:
+		return err
 	case p.Wired:
 		return fmt.Errorf("%s at %s is wired store: it cannot be written", p.Name, s.layout.geometry.addr(a))
 	case w&^p.mask != 0:
@@ -120,9 +148,9 @@ func (s *Store) Poke(a Addr, w Word) error {
 // word that does not fit this store is refused whole.
 func (s *Store) Load(im *Image) error {
 	for a, e := range im.All() {
-		p := s.place(a)
-		if p == nil {
-			return s.layout.noReply(a)
+		p, err := s.layout.word(a)
+		if err != nil {
+			return err
 		}
 		if e.Word&^p.mask != 0 {
 			return s.layout.tooWide(p, a, e.Word)
@@ -134,26 +162,34 @@ func (s *Store) Load(im *Image) error {
 	return nil
 }
 
-// Peek is the data word at a as it was stored and as the machine would see it, and what a read would remark. It counts
-// nothing and changes nothing.
+// Peek is the data word at a, or joined from a on, as it was stored and as the machine would see it, and what a read would
+// remark. It counts nothing and changes nothing.
 func (s *Store) Peek(a Addr) (stored, seen Word, st Status) {
-	p := s.place(a)
-	if p == nil {
-		return 0, 0, NoReply
+	for _, c := range s.layout.cut(a, s.layout.geometry.Width) {
+		if c.mask == 0 {
+			continue
+		}
+		p := s.place(c.addr)
+		if p == nil {
+			return 0, 0, NoReply
+		}
+		v := s.view(p, c.addr)
+		stored |= c.from(v.stored.data)
+		seen |= c.from(v.seen)
+		st |= v.status
 	}
-	v := s.view(p, a)
-	return v.stored.data, v.seen.data, v.status
+	return stored, seen, s.lessWritten(st, a, s.layout.geometry.Width)
 }
 
-// Column is one column of the word at a, a data bit or Width+i for parity column i, as it was stored and as the machine
-// sees it: 0 or 1. It is not ok where there is no such column.
+// Column is one column of the word at a, a data bit or Width+i for parity column i, as it was stored and as the jams
+// show it, before any correction: 0 or 1. It is not ok where there is no such column, or a is inside a word.
 func (s *Store) Column(a Addr, column int) (stored, seen int, ok bool) {
-	p := s.place(a)
-	if p == nil || column < 0 || column >= p.Columns() {
+	p, err := s.cell(a, column)
+	if err != nil {
 		return 0, 0, false
 	}
 	v := s.view(p, a)
-	return v.stored.column(p.Width, column), v.seen.column(p.Width, column), true
+	return v.stored.column(p.Width, column), v.shown.column(p.Width, column), true
 }
 
 // place is the area a lies in, or nil.
@@ -168,23 +204,18 @@ func (s *Store) place(a Addr) *placed {
 	return p
 }
 
-// put stores w, which fits, at a in p, and tells of the change of a marked word.
+// put stores w, which fits, at a in p, and tells of the change if the word is marked.
 func (s *Store) put(p *placed, a Addr, w Word) {
-	slot := p.slot(a)
-	if s.flags[slot]&flagMarked == 0 {
-		s.set(p, slot, w)
-		return
-	}
 	before := s.view(p, a)
-	s.set(p, slot, w)
+	s.set(p, a, p.slot(a), w, flagWritten)
 	s.tell(p, a, before)
 }
 
-// set stores w and the parity that belongs to it.
-func (s *Store) set(p *placed, slot int, w Word) {
+// set stores w and the parity that belongs to it at a, which has this slot, as written or only begun.
+func (s *Store) set(p *placed, a Addr, slot int, w Word, f flag) {
 	s.raw[slot] = w
-	s.columns[slot] = p.columns(w)
-	s.flags[slot] |= flagWritten
+	s.columns[slot] = p.columns(a, w)
+	s.flags[slot] |= f
 	s.dirty[slot>>pageShift] = true
 }
 
@@ -204,28 +235,46 @@ func (c cells) column(width, column int) int {
 
 // A view is a word both ways: the truth and the look of it.
 type view struct {
-	stored, seen cells
-	status       Status
-	jam          *jammed // nil: none
+	stored, shown cells
+	seen          Word // what shows, corrected where the area does that
+	status        Status
+	jam           *jammed // nil: none
 }
 
 // view looks at the word at a in p.
 func (s *Store) view(p *placed, a Addr) view {
 	slot := p.slot(a)
+	f := s.flags[slot]
 	v := view{stored: cells{s.raw[slot], s.columns[slot]}}
-	if s.flags[slot]&flagWritten == 0 {
-		w := Fill(s.fill, uint64(a), p.Width)
-		v.stored = cells{w, p.columns(w)}
+	if f&flagWritten == 0 {
 		v.status = NeverWritten
-	}
-	v.seen = v.stored
-	if s.flags[slot]&flagJammed != 0 {
-		v.jam = s.jamAt(slot)
-		v.seen = v.jam.through(v.stored)
-		// Stored parity is right by the way it is made: only a jam can spoil it.
-		if p.columns(v.seen.data) != v.seen.columns {
-			v.status |= ParityWrong
+		if f&flagBegun == 0 {
+			w := Fill(s.fill, uint64(a), p.Width)
+			v.stored = cells{w, p.columns(a, w)}
 		}
 	}
+	v.shown, v.seen = v.stored, v.stored.data
+	// Stored parity is right by the way it is made: only a jam can spoil it.
+	if f&flagJammed != 0 {
+		v.jam = s.jamAt(slot)
+		v.shown = v.jam.through(v.stored)
+		var remark Status
+		v.seen, remark = p.check(a, v.shown)
+		v.status |= remark
+	}
 	return v
+}
+
+// check is the data word that a reader gets of the cells of the word at a, and what their parity columns say of it.
+func (p *placed) check(a Addr, shown cells) (Word, Status) {
+	failing := p.columns(a, shown.data) ^ shown.columns
+	if failing == 0 {
+		return shown.data, 0
+	}
+	// An area that does not correct has no syndromes; in one that does they are all different.
+	column := slices.Index(p.syndromes, failing)
+	if column < 0 {
+		return shown.data, ParityWrong
+	}
+	return shown.data ^ cellOf(p.Width, column).data, Corrected
 }

@@ -12,8 +12,8 @@ type Style struct {
 	Radix      int  // 2, 8, 10 or 16; anything else counts as 10
 	FirstBit   int  // number of the end bit, 0 or 1
 	FromLeft   bool // bits are numbered from the left
+	Group      int  // digits that Grouped puts between blanks, such as 3 for 024 107; 0: no blanks
 	AddrDigits int  // digits that addresses are written with at least, such as 6 for 000760; 0: as many as they need
-	Group      int  // digits of a word that a table prints together, counted from the right; 0: all
 }
 
 // Name is the radix as a person says it: binary, octal, decimal or hexadecimal.
@@ -37,6 +37,23 @@ func (s Style) Word(w Word, width int) string {
 		return strings.Repeat("0", missing) + digits
 	}
 	return digits
+}
+
+// Grouped writes w as Word does, with a blank before each Group digits counted from the right. Parse does not read the
+// blanks back: it is for sheets, where a table has the room.
+func (s Style) Grouped(w Word, width int) string {
+	digits := s.Word(w, width)
+	if s.Group < 1 {
+		return digits
+	}
+	var text strings.Builder
+	for i, d := range digits {
+		if i > 0 && (len(digits)-i)%s.Group == 0 {
+			text.WriteByte(' ')
+		}
+		text.WriteRune(d)
+	}
+	return text.String()
 }
 
 // Addr writes a with all the digits that an address of the given number of bits needs, and never fewer than AddrDigits.

@@ -8,7 +8,7 @@ package memory
 // A Word is one stored word, right-aligned, never wider than its Geometry.
 type Word uint64
 
-// An Addr is the number of a word in a store.
+// An Addr is the number of a word in a store, or of a unit of a word: see Geometry.Unit.
 type Addr uint64
 
 // Mask gives a word of width ones, at the right. Width is 0 to 64 bits; a width beyond either end counts as that end.

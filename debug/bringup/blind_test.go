@@ -32,7 +32,7 @@ func (s *spoiled) Read(a memory.Addr) (memory.Word, memory.Status) {
 		return w, st
 	}
 	seen := w&^s.one | s.bit
-	if s.area.ParityBits(seen) != s.area.ParityBits(w) {
+	if s.area.ParityBits(a, seen) != s.area.ParityBits(a, w) {
 		st |= memory.ParityWrong
 	}
 	return seen, st

@@ -55,7 +55,7 @@ func (t teller) parity(p *Report) {
 	}
 	g := &t.office.Code.Geometry
 	area := g.Area(trap.Addr)
-	right := area.ParityBits(t.half.Seen(trap.Addr))
+	right := area.ParityBits(trap.Addr, t.half.Seen(trap.Addr))
 	for i := range area.Parity {
 		_, seen, _ := t.half.Store.Column(trap.Addr, area.Width+i)
 		if memory.Word(seen) != right>>i&1 {
