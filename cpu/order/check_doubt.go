@@ -1,6 +1,11 @@
 package order
 
-import "coldstart/cpu/order/syntax"
+import (
+	"cmp"
+	"slices"
+
+	"coldstart/cpu/order/syntax"
+)
 
 // doubted says whether the head of a statement, or any clause line below it, has a doubt mark.
 func doubted(s syntax.Statement) bool { return s.Head().Doubt || len(s.Head().Doubts) > 0 }
@@ -16,6 +21,7 @@ func (c *checker) doubts() {
 			c.code.Doubts = append(c.code.Doubts, Doubt{Line: d.At.Line, What: what + ", " + d.Clause, Page: head.Page})
 		}
 	}
+	slices.SortStableFunc(c.code.Doubts, func(a, b Doubt) int { return cmp.Compare(a.Line, b.Line) })
 }
 
 // called is a statement as a person speaks of it: its keyword, and the name it gives where it gives one.

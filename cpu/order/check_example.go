@@ -1,32 +1,52 @@
 package order
 
 import (
+	"slices"
 	"strings"
 
 	"coldstart/cpu/order/syntax"
+	"coldstart/memory"
 )
 
-// check resolves a worked example; carrying it out is for those who have a machine.
-func (c *checker) check(o *Order, s syntax.Check) {
-	check := Check{Line: s.At.Line, Reads: s.Reads}
-	for _, text := range s.Words {
+// examples resolves the worked examples of an order; carrying them out is for those who have a machine. Of the orders that
+// one typing stands for, an example with words is for those that read them, and one with values for the same as the
+// example above it.
+func (c *checker) examples(s *syntax.Order, copies []*Order) {
+	meant := copies
+	for _, example := range s.Checks {
+		check := Check{Line: example.At.Line, Reads: example.Reads, Before: c.settings(example.Before), After: c.settings(example.After)}
+		if example.Words != nil {
+			words, ok := c.exampleWords(example, copies[0])
+			if !ok {
+				continue
+			}
+			check.Words = words
+			meant = slices.DeleteFunc(slices.Clone(copies), func(o *Order) bool { return !o.draws(words) })
+			if len(meant) == 0 {
+				c.errorf(example.At, "the example %s does not look like the pattern of order %s", strings.Join(example.Words, " / "), s.Name.Text)
+			}
+		}
+		for _, o := range meant {
+			o.Checks = append(o.Checks, check)
+		}
+	}
+}
+
+// exampleWords reads the words of an example, as many as the order has.
+func (c *checker) exampleWords(example syntax.Check, o *Order) (words []memory.Word, ok bool) {
+	for _, text := range example.Words {
 		digits := strings.ReplaceAll(text, " ", "")
 		if width := c.code.OrderWidth(); len(digits) > width {
-			c.errorf(s.At, "the example %s has %s, but a word has %d", text, count(len(digits), "bit"), width)
-			return
+			c.errorf(example.At, "the example %s has %s, but a word has %d", text, count(len(digits), "bit"), width)
+			return nil, false
 		}
-		check.Words = append(check.Words, binary(digits))
+		words = append(words, binary(digits))
 	}
-	switch n := len(check.Words); {
-	case n == 0:
-	case n != o.Length():
-		c.errorf(s.At, "the example has %s, but order %s has %d", count(n, "word"), o.Name, o.Length())
-	case !o.draws(check.Words):
-		c.errorf(s.At, "the example %s does not look like the pattern of order %s", strings.Join(s.Words, " / "), o.Name)
+	if n := len(words); n != o.Length() {
+		c.errorf(example.At, "the example has %s, but order %s has %d", count(n, "word"), o.Name, o.Length())
+		return nil, false
 	}
-	check.Before = c.settings(s.Before)
-	check.After = c.settings(s.After)
-	o.Checks = append(o.Checks, check)
+	return words, true
 }
 
 // settings resolves places and values of a worked example.
@@ -56,6 +76,7 @@ func (c *checker) place(e syntax.Expr) (set Setting, width int, ok bool) {
 	case *syntax.Index:
 		if n, isNumber := e.Args[0].(*syntax.Literal); isNumber && e.Name.Text == "store" && len(e.Args) == 1 {
 			addr, ok := c.addr(n.Number)
+			ok = ok && c.begins(n.Number, addr)
 			return Setting{Addr: addr}, c.code.Geometry.Width, ok
 		}
 	}

@@ -12,8 +12,14 @@ const maxLets = 200
 // orders reads the order code. One typed for several is read once for each, so that each is whole.
 func (c *checker) orders() {
 	for _, s := range every[*syntax.Order](c) {
+		var all []*Order
 		for _, one := range c.copies(s) {
-			c.order(one)
+			if o := c.order(one); o != nil {
+				all = append(all, o)
+			}
+		}
+		if all != nil {
+			c.examples(s, all)
 		}
 	}
 	c.exceptions()
@@ -21,8 +27,8 @@ func (c *checker) orders() {
 	c.unusedModes()
 }
 
-// order reads one order.
-func (c *checker) order(one copied) {
+// order reads one order; nil where its name is taken.
+func (c *checker) order(one copied) *Order {
 	s := one.Order
 	o := &Order{
 		Name: one.name, Number: len(c.code.Orders), Line: s.At.Line, Page: s.Page, Doubt: doubted(s), Cost: 1,
@@ -30,7 +36,7 @@ func (c *checker) order(one copied) {
 	}
 	c.at[o] = s.At
 	if !c.declare("order", syntax.Name{At: s.Name.At, Text: one.name}) {
-		return
+		return nil
 	}
 	c.code.Orders = append(c.code.Orders, o)
 	c.typed[s.Name.Text] = append(c.typed[s.Name.Text], o)
@@ -48,9 +54,7 @@ func (c *checker) order(one copied) {
 	}
 	c.unwritten(o, one.drawings)
 	c.does(o, one)
-	for _, check := range s.Checks {
-		c.check(o, check)
-	}
+	return o
 }
 
 // does reads what an order does: the lines of its modes first.
