@@ -170,9 +170,10 @@ func (c *checker) declares() {
 
 // beginning takes over a pattern that tells orders apart and has no fields.
 func (c *checker) beginning(drawn syntax.Pattern) *Pattern {
-	p := c.pattern(&Order{}, 0, drawn)
 	if width := c.code.OrderWidth(); len(drawn.Text) != width {
 		c.errorf(drawn.At, "the pattern has %s, but an order has %d", count(len(drawn.Text), "bit"), width)
+		return nil
 	}
+	p := c.pattern(&Order{}, 0, drawn)
 	return &p
 }

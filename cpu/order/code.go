@@ -120,7 +120,7 @@ type Setting struct {
 
 // A Trap says what a machine does at an event inside it.
 type Trap struct {
-	Name   string // parity, undefined, no-reply, protected are sprung by the machine itself
+	Name   string // parity, undefined, no-reply, protected, corrected and again are sprung by the machine itself
 	Number int
 	Text   string
 	Page   string
@@ -138,7 +138,7 @@ type Interrupt struct {
 	Page   string
 	Doubt  bool
 	Level  int       // the higher comes first
-	When   *Expr     // one bit wide: it asks while this is 1
+	When   *Expr     // one bit wide: it asks while this is 1; nil: always
 	Delay  int       // orders that must have been done since Enable was last set to 1
 	Enable *Register // nil where there is no delay
 	Does   []*Stmt   // here is the place of the order that would have been next
