@@ -14,7 +14,7 @@ type named struct {
 }
 
 // geometries are the shapes that stores come in: one area, areas side by side with a gap and wired store, areas of several
-// widths, and areas at both ends of a 64-bit address.
+// widths, areas at both ends of a 64-bit address, and addresses that count units, either end first, few and many to a word.
 func geometries() []named {
 	octal := memory.Style{Radix: 8}
 	parity := []memory.Parity{{Name: "right", Odd: true, Hi: 8, Lo: 0}, {Name: "left", Odd: true, Hi: 17, Lo: 9}}
@@ -37,17 +37,35 @@ func geometries() []named {
 			{Name: "middle", First: 1 << 32, Last: 1<<32 + 300, Width: 32},
 			{Name: "high", First: math.MaxUint64 - 300, Last: math.MaxUint64, Width: 32},
 		}}},
+		{"octets, low end first", octets(16, true)},
+		{"octets, high end first", octets(16, false)},
+		{"octets far apart", octets(64, false)},
+		{"single bits", memory.Geometry{Style: octal, Width: 12, AddrBits: 10, Unit: 1, LowFirst: true, Areas: []memory.Area{
+			{Name: "ST0", First: 0, Last: 119, Width: 12, Parity: []memory.Parity{{Odd: true, Hi: 11}}},
+		}}},
 	}
 }
 
-// all goes through every address that answers.
+// octets is words of 32 bits whose addresses count units of 8, in areas at both ends of an address.
+func octets(addrBits int, lowFirst bool) memory.Geometry {
+	top := memory.Addr(memory.Mask(addrBits))
+	return memory.Geometry{Style: memory.Style{Radix: 16}, Width: 32, AddrBits: addrBits, Unit: 8, LowFirst: lowFirst, Areas: []memory.Area{
+		{Name: "low", First: 0, Last: 0x1FF, Width: 32, Parity: []memory.Parity{{Odd: true, Hi: 31, Address: true}}},
+		{Name: "wired", First: 0x200, Last: 0x21F, Width: 32, Wired: true},
+		{Name: "narrow", First: 0x220, Last: 0x2FF, Width: 20},
+		{Name: "high", First: top - 0xFF, Last: top, Width: 32},
+	}}
+}
+
+// all goes through the address of every word.
 func all(g memory.Geometry) iter.Seq2[memory.Addr, *memory.Area] {
 	return func(yield func(memory.Addr, *memory.Area) bool) {
 		for i := range g.Areas {
 			area := &g.Areas[i]
 			// Counted in words: an address after the last may not exist.
-			for n := range area.Last - area.First + 1 {
-				if !yield(area.First+n, area) {
+			step := memory.Addr(g.Step())
+			for n := range (area.Last-area.First)/step + 1 {
+				if !yield(area.First+n*step, area) {
 					return
 				}
 			}
@@ -55,7 +73,7 @@ func all(g memory.Geometry) iter.Seq2[memory.Addr, *memory.Area] {
 	}
 }
 
-// writable goes through every address that a processor can write.
+// writable goes through the address of every word that a processor can write.
 func writable(g memory.Geometry) iter.Seq2[memory.Addr, *memory.Area] {
 	return func(yield func(memory.Addr, *memory.Area) bool) {
 		for a, area := range all(g) {
