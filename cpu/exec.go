@@ -13,10 +13,10 @@ const (
 	trapped        // a trap sprang; what was set before it stays set
 )
 
-// exec carries out bound steps.
-func (m *Machine) exec(b *plan.Bound) ending {
+// exec carries out bound steps from one of them on.
+func (m *Machine) exec(b *plan.Bound, from int) ending {
 	v, steps, recording := m.file.Words, b.Steps, m.observer != nil
-	for i := 0; ; {
+	for i := from; ; {
 		s := &steps[i]
 		i++
 		old := v[s.D]

@@ -35,7 +35,7 @@ func (m *Machine) interrupted() bool {
 		}
 		if m.holds(p.when) {
 			m.waiting = false
-			m.exec(p.does)
+			m.exec(p.does, 0)
 			return true
 		}
 	}

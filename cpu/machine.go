@@ -19,6 +19,8 @@ type Machine struct {
 	bounds bounds
 	traps  []trapPlan
 	boot   *plan.Bound
+	fast   *fast // nil: orders are taken one by one
+	slow   bool  // newFast found that they must be
 
 	now       Time
 	orders    int64
@@ -77,7 +79,7 @@ func New(code *order.Code, bus memory.Bus, ports Ports, fill uint64) *Machine {
 func (m *Machine) Boot() {
 	m.halted = false
 	m.begin(0)
-	m.exec(m.boot)
+	m.exec(m.boot, 0)
 }
 
 // Code is the machine file this machine runs.
@@ -132,9 +134,20 @@ func (m *Machine) Pause() { m.paused = true }
 func (m *Machine) Run(n int64, until Time) int64 {
 	m.paused = false
 	taken := int64(0)
+	fused := m.observer == nil && m.fuses()
 	for taken < n && m.now < until && !m.halted && !m.paused {
+		if fused {
+			some, gaveWay := m.runFused(n-taken, until)
+			if taken += some; some > 0 && !gaveWay {
+				continue
+			}
+		}
+		place := m.Place()
 		m.Step()
 		taken++
+		if fused {
+			m.learn(place)
+		}
 	}
 	return taken
 }

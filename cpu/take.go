@@ -46,14 +46,19 @@ func (m *Machine) take(place memory.Addr) {
 		m.pass(1)
 		return
 	}
+	m.carryOut(b, place, b.Next, 0)
+}
+
+// carryOut does a bound order from one of its steps on.
+func (m *Machine) carryOut(b *plan.Bound, place, next memory.Addr, from int) {
 	counter := &m.file.Words[m.code.Counter.Number]
 	if m.code.HoldsNext {
-		*counter = memory.Word(b.Next)
+		*counter = memory.Word(next)
 	} else {
-		m.file.Words[m.file.Next()] = memory.Word(b.Next)
+		m.file.Words[m.file.Next()] = memory.Word(next)
 	}
 	began := m.now
-	end := m.exec(b)
+	end := m.exec(b, from)
 	m.pass(b.Cost + m.spent)
 	switch {
 	case end == waits:
@@ -177,6 +182,9 @@ func (m *Machine) bind(place memory.Addr, first memory.Word) (*plan.Bound, bool)
 // forget drops all bindings and the constants they name.
 func (m *Machine) forget() {
 	m.bounds.drop()
+	if m.fast != nil {
+		m.fast.forget()
+	}
 	m.file.Forget()
 	m.bindTraps()
 }

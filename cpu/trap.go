@@ -60,7 +60,7 @@ func (m *Machine) spring(n int, addr memory.Addr, code int) bool {
 	}
 	m.raise(&Trap{Kind: t.kind, Place: memory.Addr(m.file.Words[m.file.Here()]), Addr: addr, Code: code})
 	m.springing++
-	m.exec(t.does)
+	m.exec(t.does, 0)
 	m.springing--
 	return true
 }
@@ -79,7 +79,7 @@ func (m *Machine) again() *trapPlan {
 func (m *Machine) holds(b *plan.Bound) bool {
 	o := m.observer
 	m.observer = nil
-	end := m.exec(b)
+	end := m.exec(b, 0)
 	m.observer = o
 	return end == done && m.file.Words[b.Result] == 1
 }

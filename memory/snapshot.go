@@ -61,6 +61,12 @@ func (s *Store) Restore(sn *Snapshot) error {
 // copyPage is a copy of page n.
 func (s *Store) copyPage(n int) *page {
 	first, last := s.pageSlots(n)
+	for slot := first; slot < last; slot++ {
+		if s.flags[slot]&flagOwed != 0 {
+			area, a := s.layout.at(slot)
+			s.settle(area, a, slot)
+		}
+	}
 	p := new(page)
 	copy(p.raw[:], s.raw[first:last])
 	copy(p.columns[:], s.columns[first:last])
@@ -81,7 +87,7 @@ func (s *Store) restorePage(n int, p *page) {
 	copy(s.columns[first:last], p.columns[:])
 	for i := range s.flags[first:last] {
 		f := &s.flags[first+i]
-		*f = *f&^flagKept | p.flags[i]
+		*f = *f&^(flagKept|flagOwed) | p.flags[i]
 	}
 }
 

@@ -34,6 +34,8 @@ const (
 	flagWritten flag = 1 << iota
 	flagJammed       // some column has a jam
 	flagMarked       // see Mark
+	flagOpen         // a processor may write it, all bits of it: see Direct
+	flagOwed         // columns do not hold its parity yet: see Direct
 
 	// Only where addresses count units. A word of which not all units were written is kept as if it were, with the fill in
 	// the others; flagUnit is in the slots of those that were.
@@ -64,6 +66,7 @@ func NewStore(g Geometry, fill uint64) *Store {
 	if l.step > 1 {
 		s.flagInsides()
 	}
+	s.open()
 	return s
 }
 
@@ -215,7 +218,7 @@ func (s *Store) put(p *placed, a Addr, w Word) {
 func (s *Store) set(p *placed, a Addr, slot int, w Word, f flag) {
 	s.raw[slot] = w
 	s.columns[slot] = p.columns(a, w)
-	s.flags[slot] |= f
+	s.flags[slot] = s.flags[slot]&^flagOwed | f
 	s.dirty[slot>>pageShift] = true
 }
 
@@ -244,6 +247,7 @@ type view struct {
 // view looks at the word at a in p.
 func (s *Store) view(p *placed, a Addr) view {
 	slot := p.slot(a)
+	s.settle(p, a, slot)
 	f := s.flags[slot]
 	v := view{stored: cells{s.raw[slot], s.columns[slot]}}
 	if f&flagWritten == 0 {

@@ -59,9 +59,12 @@ func (b *Binder) Transfers(does []*order.Stmt, locals int) *Bound {
 	return &Bound{Steps: u.finish()}
 }
 
-// Condition binds a condition; Result is where its value stands after the steps.
+// Condition binds a condition; Result is where its value stands after the steps. It may be worked out in the midst of an
+// order, whose scratch places it leaves alone.
 func (b *Binder) Condition(e *order.Expr) *Bound {
 	u := b.builder(nil, nil, 0)
+	u.base = b.file.Spare() + 1
+	u.next, u.limit = u.base, uint16(b.file.first())
 	result := u.place(u.value(e))
 	return &Bound{Steps: u.finish(), Result: result}
 }
@@ -81,6 +84,6 @@ func (b *Binder) builder(fields []*order.Field, values []memory.Word, locals int
 		u.locals[i].place = f.Next() + 1 + uint16(i)
 	}
 	u.base = f.Next() + 1 + uint16(locals)
-	u.next = u.base
+	u.next, u.limit = u.base, f.Spare()
 	return u
 }

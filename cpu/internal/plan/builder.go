@@ -30,6 +30,7 @@ type builder struct {
 	locals    []operand
 	base      uint16 // first scratch place of a line
 	next      uint16 // next free scratch place
+	limit     uint16 // the place behind the last of them
 	steps     []Step
 	label     int // the last step that a jump goes to: the step before it must stay as it is
 }
@@ -61,7 +62,7 @@ func (u *builder) mark() uint16 {
 // fresh takes a scratch place, free again after the line.
 func (u *builder) fresh() uint16 {
 	p := u.next
-	if int(p) >= u.file.first() {
+	if p >= u.limit {
 		panic("plan: an order needs more scratch places than the checker allows")
 	}
 	u.next++

@@ -8,6 +8,10 @@ import (
 // scratch is how many places a bound order has for locals and values on the way; the checker refuses longer orders.
 const scratch = 1024
 
+// aside is how many places beyond these the conditions have that are worked out while an order is being done, and must leave
+// the order's places alone.
+const aside = 1024
+
 // full is how many places a File may have, so that a place fits a Step.
 const full = 1 << 16
 
@@ -15,6 +19,7 @@ const full = 1 << 16
 // it, scratch places, and constants. Registers stand at their own numbers.
 type File struct {
 	Words     []memory.Word
+	All       *[full]memory.Word // the array under Words, which never moves: any place is an index of it
 	Registers int
 	constants map[memory.Word]uint16
 }
@@ -22,7 +27,8 @@ type File struct {
 // NewFile makes a file for a Code, all registers zero.
 func NewFile(c *order.Code) *File {
 	f := &File{Registers: len(c.Registers), constants: map[memory.Word]uint16{}}
-	f.Words = make([]memory.Word, f.first())
+	f.All = new([full]memory.Word)
+	f.Words = f.All[:f.first()]
 	return f
 }
 
@@ -33,8 +39,8 @@ func (f *File) Here() uint16 { return uint16(f.Registers) }
 // itself holds the order acting.
 func (f *File) Next() uint16 { return uint16(f.Registers) + 1 }
 
-// first is the first place behind the scratch places.
-func (f *File) first() int { return f.Registers + 2 + scratch }
+// first is the first place behind the scratch places and those for conditions.
+func (f *File) first() int { return int(f.Spare()) + 1 + aside }
 
 // Full tells that there is hardly room for more constants: whoever binds orders must Forget, and bind anew.
 func (f *File) Full() bool { return len(f.Words) > full-2*scratch }
@@ -55,3 +61,17 @@ func (f *File) constant(w memory.Word) uint16 {
 	f.constants[w] = p
 	return p
 }
+
+// Constant is the value of a place that holds a constant.
+func (f *File) Constant(place uint16) (memory.Word, bool) {
+	if int(place) < f.first() {
+		return 0, false
+	}
+	return f.Words[place], true
+}
+
+// Scratch tells whether a place is one of a bound order's own, worth nothing when the order is done.
+func (f *File) Scratch(place uint16) bool { return place > f.Next() && place <= f.Spare() }
+
+// Spare is a scratch place that no bound order uses.
+func (f *File) Spare() uint16 { return f.Next() + 1 + scratch }

@@ -98,6 +98,15 @@ func (u *builder) names(e *order.Expr, place uint16) bool {
 	return slices.ContainsFunc(e.Args, func(a *order.Expr) bool { return u.names(a, place) })
 }
 
+// sets tells whether a target sets a place, in whole or in part.
+func (u *builder) sets(t *order.Expr, place uint16) bool {
+	if t.Op == "join" || t.Op == "bits" {
+		return slices.ContainsFunc(t.Args, func(a *order.Expr) bool { return u.sets(a, place) })
+	}
+	p, ok := u.whole(t)
+	return ok && p == place
+}
+
 // outward tells whether an expression reaches out of the processor, where a trap may end the order.
 func outward(e *order.Expr) bool {
 	switch e.Op {
@@ -112,7 +121,7 @@ func (u *builder) held(o operand, moves []*move) operand {
 	if o.known || u.isScratch(o.place) {
 		return o
 	}
-	if !slices.ContainsFunc(moves, func(m *move) bool { return u.names(m.target, o.place) }) {
+	if !slices.ContainsFunc(moves, func(m *move) bool { return u.sets(m.target, o.place) }) {
 		return o
 	}
 	d := u.fresh()

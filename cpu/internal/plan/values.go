@@ -133,3 +133,14 @@ func (u *builder) either(e *order.Expr) operand {
 	u.land(out)
 	return operand{place: d}
 }
+
+// computing tells of each op whether Compute does it.
+var computing = func() (is [ops]bool) {
+	for _, op := range valueOps {
+		is[op] = true
+	}
+	return is
+}()
+
+// Computes tells whether the step does nothing but make D of A, B and C, as Compute says.
+func (o Op) Computes() bool { return computing[o] }

@@ -1,0 +1,181 @@
+package cpu_test
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"testing"
+	"time"
+
+	"coldstart/cpu"
+	"coldstart/cpu/assemble"
+	"coldstart/memory"
+)
+
+// The programs that the bound plan runs against the rival. Nothing was tuned on the second.
+var workloads = []string{"sum", "search"}
+
+// workload makes a machine and a rival that are about to run the program of a name, at the same state.
+func workload(t testing.TB, name string) (*cpu.Machine, *memory.Store, *rival) {
+	t.Helper()
+	c := read(t, office, "twos complement")
+	path := "testdata/" + name + ".order"
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	program, err := assemble.Assemble(c, assemble.Source{Name: path, Text: text})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := memory.NewStore(c.Geometry, 1)
+	furnish(t, s)
+	for a, w := range program.All() {
+		poke(t, s, a, w)
+	}
+	m := cpu.New(c, s, &noise{}, 1)
+	m.Boot()
+	r := newRival(s)
+	for i, at := range []int{regA, regB, regX1, regX2, regX3} {
+		r.reg[at] = uint32(m.Value(c.Registers[1+i]))
+	}
+	r.deadline = sanity
+	for _, reg := range c.Registers {
+		if reg.FlipFlop || reg.Name == "page" {
+			m.Set(reg, 0)
+		}
+		if reg.Name == "saved" {
+			r.saved = uint32(m.Value(reg))
+		}
+	}
+	m.Set(c.Counter, 0o100)
+	r.p = 0o100
+	return m, s, r
+}
+
+// furnish fills store with what the programs work on: any words at 10000 with a list among them, keys at 20000, and a table
+// at 30000.
+func furnish(t testing.TB, s *memory.Store) {
+	rng := rand.New(rand.NewPCG(1, 18))
+	for a := memory.Addr(0o10000); a < 0o40000; a++ {
+		poke(t, s, a, memory.Word(rng.Uint64())&ones18)
+	}
+	at := memory.Addr(0o10000)
+	for i := range memory.Addr(40) { // elements stand apart, so that the list is no array
+		next := 0o10000 + (i*37+5)%100*8
+		poke(t, s, at+1, memory.Word(next))
+		if i%3 != 0 { // the others are never found
+			_, w, _ := s.Peek(at)
+			poke(t, s, 0o20000+i, w)
+		}
+		at = next
+	}
+	poke(t, s, at+1, 0)
+}
+
+// poke keys a word in.
+func poke(t testing.TB, s *memory.Store, a memory.Addr, w memory.Word) {
+	if err := s.Poke(a, w); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// TestWorkloads holds the machine and the rival against each other at many moments of each program: else a benchmark of the
+// one against the other would mean nothing.
+func TestWorkloads(t *testing.T) {
+	for _, name := range workloads {
+		t.Run(name, func(t *testing.T) {
+			m, s, r := workload(t, name)
+			for n := int64(0); n < 500; n++ {
+				if got, want := m.Run(n, cpu.Never), r.run(n); got != want {
+					t.Fatalf("Run(%d) took %d orders, the rival %d", n, got, want)
+				}
+				if err := apart(m, s, r); err != "" {
+					t.Fatalf("after %d orders: %s", m.Orders(), err)
+				}
+			}
+		})
+	}
+}
+
+// BenchmarkWorkloads runs each program on both, turn about, and reports how many times the speed of the rival the machine has.
+func BenchmarkWorkloads(b *testing.B) {
+	for _, name := range workloads {
+		b.Run(name, func(b *testing.B) {
+			m, _, r := workload(b, name)
+			race(b, m, r)
+		})
+	}
+}
+
+// BenchmarkWorkloadsJammed is the same with cells stuck all over the store, in orders too, at the values they would have.
+func BenchmarkWorkloadsJammed(b *testing.B) {
+	for _, name := range workloads {
+		b.Run(name, func(b *testing.B) {
+			m, s, r := workload(b, name)
+			for a := memory.Addr(0o107); a < 0o40000; a += 0o101 {
+				stored, _, ok := s.Column(a, int(a%18))
+				if !ok {
+					continue
+				}
+				if err := s.Jam(a, int(a%18), stored); err != nil {
+					b.Fatal(err)
+				}
+			}
+			race(b, m, r)
+		})
+	}
+}
+
+// race runs both turn about.
+func race(b *testing.B, m *cpu.Machine, r *rival) {
+	const turn = 200_000 // orders: long enough for the clock, short enough that both meet the same weather
+	var ours, theirs time.Duration
+	var orders int64
+	b.ReportAllocs()
+	for b.Loop() {
+		t0 := time.Now()
+		taken := m.Run(turn, cpu.Never)
+		t1 := time.Now()
+		if also := r.run(turn); taken != turn || also != turn {
+			b.Fatalf("%d orders taken, the rival %d, of %d", taken, also, turn)
+		}
+		ours += t1.Sub(t0)
+		theirs += time.Since(t1)
+		orders += taken
+	}
+	b.ReportMetric(float64(theirs)/float64(ours), "ratio")
+	b.ReportMetric(float64(orders)/ours.Seconds()/1e6, "Morders/s")
+	b.ReportMetric(float64(orders)/theirs.Seconds()/1e6, "rival-Morders/s")
+}
+
+// apart says in what a machine and a rival differ; empty where in nothing.
+func apart(m *cpu.Machine, s *memory.Store, r *rival) string {
+	want := map[string]uint32{
+		"P": r.p, "page": r.page >> 11, "saved": r.saved, "reason": r.reason, "carry": r.carry, "check": r.check,
+		"minus": bit(r.minus), "zero": bit(r.zero),
+		"A": r.reg[regA], "B": r.reg[regB], "X1": r.reg[regX1], "X2": r.reg[regX2], "X3": r.reg[regX3],
+	}
+	for _, reg := range m.Code().Registers {
+		if got := m.Value(reg); got != memory.Word(want[reg.Name]) {
+			return fmt.Sprintf("%s is %o, the rival's %o", reg.Name, got, want[reg.Name])
+		}
+	}
+	if got, want := m.Now(), cpu.Time(r.cycles)*cpu.Time(m.Code().Cycle); got != want {
+		return fmt.Sprintf("the time is %v, the rival's %v", got, want)
+	}
+	for a := memory.Addr(0); a < 0o40000; a++ {
+		if _, got, _ := s.Peek(a); got != memory.Word(r.store[a]&ones18) {
+			return fmt.Sprintf("%o holds %o, the rival's %o", a, got, r.store[a]&ones18)
+		}
+	}
+	return ""
+}
+
+// bit is a flip-flop as a number.
+func bit(b bool) uint32 {
+	if b {
+		return 1
+	}
+	return 0
+}

@@ -1,0 +1,18 @@
+package cpu
+
+import "coldstart/cpu/internal/plan"
+
+// FormsMet adds the forms of all orders that a machine has fused to those met.
+func (m *Machine) FormsMet(met map[plan.Form]bool) {
+	if m.fast == nil {
+		return
+	}
+	for _, o := range m.fast.orders {
+		if o == nil {
+			continue
+		}
+		for i := range o.Steps {
+			met[o.Steps[i].Form] = true
+		}
+	}
+}

@@ -1,0 +1,357 @@
+package cpu
+
+import (
+	"math/bits"
+
+	"coldstart/cpu/internal/plan"
+	"coldstart/memory"
+)
+
+// runFused takes fused orders until n are done, until the time is reached or a timer may have run out, or until one gives way.
+// It gives the number taken, and whether an order gave way that has not begun.
+//
+// While the loop runs the order counter, the time and the number of orders stand in locals, so nothing in it may call what
+// looks at them. Every case finds out whether it must give way, and reads all it needs, before it sets anything.
+func (m *Machine) runFused(n int64, until Time) (taken int64, gaveWay bool) {
+	x, v := m.fast, m.file.All
+	first, states, mask := x.first, x.States, x.Mask
+	words := x.Words[:len(states)]
+	pc := memory.Word(m.Place())
+	allowed := m.allowed(n, until)
+	left := allowed
+	var here memory.Word
+	var cycles, spent int64
+	var f *plan.Fused
+orders:
+	for left > 0 {
+		if pc >= memory.Word(len(first)) {
+			gaveWay, f = true, nil
+			break
+		}
+		here = pc
+		f = &first[pc]
+		pc++
+		left--
+		cycles += int64(f.Cost)
+	step:
+		switch f.Form {
+		default:
+			gaveWay = true
+			break orders
+		case plan.FormLoadNote:
+			i := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
+			if i >= memory.Word(len(words)) || states[i]&memory.ReadMask != memory.PlainRead {
+				gaveWay = true
+				break orders
+			}
+			w := words[i]
+			v[f.D] = w
+			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+		case plan.FormLoad:
+			i := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
+			if i >= memory.Word(len(words)) || states[i]&memory.ReadMask != memory.PlainRead {
+				gaveWay = true
+				break orders
+			}
+			v[f.D] = words[i]
+		case plan.FormStore:
+			i := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
+			if i >= memory.Word(len(words)) || states[i]&memory.WriteMask != memory.PlainWrite {
+				gaveWay = true
+				break orders
+			}
+			words[i] = v[f.B] & mask
+			x.Owe(uint64(i))
+		case plan.FormStoreAdd:
+			i := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
+			if i >= memory.Word(len(words)) || states[i]&memory.ReadMask != memory.PlainRead {
+				gaveWay = true
+				break orders
+			}
+			sum := v[f.D] + words[i] + v[f.C]
+			w := sum & (memory.Word(2)<<(f.N&63) - 1)
+			v[f.G], v[f.D] = sum>>(f.N&63+1), w
+			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+		case plan.FormStoreTake:
+			i := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
+			if i >= memory.Word(len(words)) || states[i]&memory.ReadMask != memory.PlainRead {
+				gaveWay = true
+				break orders
+			}
+			mask := memory.Word(2)<<(f.N&63) - 1
+			diff := v[f.D] + (words[i] ^ mask) + 1
+			w := diff & mask
+			v[f.G], v[f.D] = diff>>(f.N&63+1), w
+			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+		case plan.FormStoreAnd:
+			i := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
+			if i >= memory.Word(len(words)) || states[i]&memory.ReadMask != memory.PlainRead {
+				gaveWay = true
+				break orders
+			}
+			w := v[f.D] & words[i]
+			v[f.D] = w
+			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+		case plan.FormStoreOr:
+			i := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
+			if i >= memory.Word(len(words)) || states[i]&memory.ReadMask != memory.PlainRead {
+				gaveWay = true
+				break orders
+			}
+			w := v[f.D] | words[i]
+			v[f.D] = w
+			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+		case plan.FormStoreXor:
+			i := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
+			if i >= memory.Word(len(words)) || states[i]&memory.ReadMask != memory.PlainRead {
+				gaveWay = true
+				break orders
+			}
+			w := v[f.D] ^ words[i]
+			v[f.D] = w
+			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+		case plan.FormStoreCompare:
+			i := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
+			if i >= memory.Word(len(words)) || states[i]&memory.ReadMask != memory.PlainRead {
+				gaveWay = true
+				break orders
+			}
+			mask := memory.Word(2)<<(f.N&63) - 1
+			a, b := v[f.B], words[i]
+			v[f.G] = (a + (b ^ mask) + 1) >> (f.N&63 + 1)
+			v[f.E], v[f.F] = truth(a^(mask>>1+1) < b^(mask>>1+1)), truth(a == b)
+		case plan.FormStepUp:
+			i := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
+			if i >= memory.Word(len(words)) || states[i]&memory.WriteMask != memory.PlainWrite {
+				gaveWay = true
+				break orders
+			}
+			w := (words[i] + v[f.B]) & (memory.Word(2)<<(f.N&63) - 1)
+			words[i] = w & mask
+			x.Owe(uint64(i))
+			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+		case plan.FormStepDown:
+			i := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
+			if i >= memory.Word(len(words)) || states[i]&memory.WriteMask != memory.PlainWrite {
+				gaveWay = true
+				break orders
+			}
+			w := (words[i] - v[f.B]) & (memory.Word(2)<<(f.N&63) - 1)
+			words[i] = w & mask
+			x.Owe(uint64(i))
+			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+		case plan.FormGoStore:
+			i := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
+			if i >= memory.Word(len(words)) || states[i]&memory.ReadMask != memory.PlainRead {
+				gaveWay = true
+				break orders
+			}
+			to := words[i] & f.M
+			if to >= memory.Word(len(first)) {
+				gaveWay = true
+				break orders
+			}
+			pc = to
+		case plan.FormAddNote:
+			sum := v[f.A] + v[f.B] + v[f.C]
+			w := sum & (memory.Word(2)<<(f.N&63) - 1)
+			v[f.G], v[f.D] = sum>>(f.N&63+1), w
+			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+		case plan.FormTakeNote:
+			mask := memory.Word(2)<<(f.N&63) - 1
+			diff := v[f.A] + (v[f.B] ^ mask) + 1
+			w := diff & mask
+			v[f.G], v[f.D] = diff>>(f.N&63+1), w
+			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+		case plan.FormSubtractNote:
+			w := (v[f.A] - v[f.B]) & (memory.Word(2)<<(f.N&63) - 1)
+			v[f.D] = w
+			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+		case plan.FormCompare:
+			mask := memory.Word(2)<<(f.N&63) - 1
+			a, b := v[f.A], v[f.B]
+			v[f.G] = (a + (b ^ mask) + 1) >> (f.N&63 + 1)
+			v[f.E], v[f.F] = truth(a^(mask>>1+1) < b^(mask>>1+1)), truth(a == b)
+		case plan.FormAndNote:
+			w := v[f.A] & v[f.B]
+			v[f.D] = w
+			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+		case plan.FormOrNote:
+			w := v[f.A] | v[f.B]
+			v[f.D] = w
+			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+		case plan.FormXorNote:
+			w := v[f.A] ^ v[f.B]
+			v[f.D] = w
+			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+		case plan.FormNotNote:
+			w := ^v[f.A] & (memory.Word(2)<<(f.N&63) - 1)
+			v[f.D] = w
+			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+		case plan.FormMoveNote:
+			w := v[f.A]
+			v[f.D] = w
+			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+		case plan.FormLeftNote:
+			w := v[f.A] << v[f.B] & (memory.Word(2)<<(f.N&63) - 1)
+			v[f.D] = w
+			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+		case plan.FormRightNote:
+			w := v[f.A] >> v[f.B]
+			v[f.D] = w
+			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+		case plan.FormDrawNote:
+			n := 63 - f.N&63
+			w := memory.Word(int64(v[f.A]<<n)>>n>>min(v[f.B], 63)) & (memory.Word(2)<<(f.N&63) - 1)
+			v[f.D] = w
+			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+		case plan.FormTurnNote:
+			w, n := v[f.A], memory.Word(f.N&63+1)
+			k := v[f.B]
+			if k >= n {
+				k %= n
+			}
+			w = (w<<k | w>>(n-k)) & (memory.Word(2)<<(f.N&63) - 1)
+			v[f.D] = w
+			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+		case plan.FormNote:
+			w := v[f.D]
+			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+		case plan.FormGoCount:
+			w := (v[f.A] - v[f.B]) & (memory.Word(2)<<(f.N&63) - 1)
+			v[f.D] = w
+			if w != v[f.C] {
+				pc = memory.Word(f.K)
+			}
+		case plan.FormGoEqual:
+			if v[f.A] == v[f.B] {
+				pc = memory.Word(f.K)
+			}
+		case plan.FormGoUnequal:
+			if v[f.A] != v[f.B] {
+				pc = memory.Word(f.K)
+			}
+		case plan.FormGoBelow:
+			if v[f.A] < v[f.B] {
+				pc = memory.Word(f.K)
+			}
+		case plan.FormGoAtMost:
+			if v[f.A] <= v[f.B] {
+				pc = memory.Word(f.K)
+			}
+		case plan.FormGoLess:
+			sign := memory.Word(1) << (f.N & 63)
+			if v[f.A]^sign < v[f.B]^sign {
+				pc = memory.Word(f.K)
+			}
+		case plan.FormGoBit:
+			if v[f.A]>>(f.N&63)&1 == v[f.B] {
+				pc = memory.Word(f.K)
+			}
+		case plan.FormFindClear:
+			w := v[f.A]
+			v[f.F] = truth(w == 0)
+			if w != 0 {
+				zeros := memory.Word(int(f.N&63) + 1 - bits.Len64(uint64(w)))
+				clear, number := w^v[f.B]>>zeros, (v[f.C]-zeros)&(memory.Word(2)<<(f.N&63)-1)
+				v[f.D], v[f.E] = clear, number
+			}
+		case plan.FormFind:
+			w := v[f.A]
+			v[f.F] = truth(w == 0)
+			if w != 0 {
+				v[f.D] = (v[f.B] - memory.Word(int(f.N&63)+1-bits.Len64(uint64(w)))) & (memory.Word(2)<<(f.N&63) - 1)
+			}
+		case plan.FormGoReach:
+			to := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
+			if to >= memory.Word(len(first)) {
+				gaveWay = true
+				break orders
+			}
+			pc = to
+		case plan.FormSwap:
+			v[f.D], v[f.E] = v[f.A], v[f.B]
+		case plan.FormMove3:
+			v[f.D], v[f.E], v[f.F] = v[f.A], v[f.B], v[f.C]
+		case plan.FormMove2:
+			v[f.D], v[f.E] = v[f.A], v[f.B]
+		case plan.FormGo:
+			pc = memory.Word(f.K)
+		case plan.FormGoTo:
+			to := v[f.A] >> (f.N & 63) & f.M
+			if to >= memory.Word(len(first)) {
+				gaveWay = true
+				break orders
+			}
+			pc = to
+		case plan.FormMove:
+			v[f.D] = v[f.A]
+		case plan.FormPlus:
+			v[f.D] = (v[f.A] + v[f.B]) & f.M
+		case plan.FormMinus:
+			v[f.D] = (v[f.A] - v[f.B]) & f.M
+		case plan.FormAnd:
+			v[f.D] = v[f.A] & v[f.B]
+		case plan.FormOr:
+			v[f.D] = v[f.A] | v[f.B]
+		case plan.FormXor:
+			v[f.D] = v[f.A] ^ v[f.B]
+		case plan.FormEqual:
+			v[f.D] = truth(v[f.A] == v[f.B])
+		case plan.FormUnequal:
+			v[f.D] = truth(v[f.A] != v[f.B])
+		case plan.FormBits:
+			v[f.D] = v[f.A] >> (f.N & 63) & f.M
+		case plan.FormJoin:
+			v[f.D] = v[f.A]<<(f.N&63) | v[f.B]
+		case plan.FormPut:
+			v[f.D] = v[f.D]&^f.M | v[f.A]<<(f.N&63)&f.M
+		case plan.FormCompute:
+			v[f.D] = m.adder.Compute(&plan.Step{Op: plan.Op(f.J), N: f.N, M: f.M}, v[f.A], v[f.B], v[f.C])
+		case plan.FormUnless:
+			if v[f.A] == 0 {
+				if f.K == 0 {
+					continue
+				}
+				f = &x.orders[here].Steps[f.K]
+				goto step
+			}
+		case plan.FormCount:
+			if v[f.D] == 0 {
+				if f.K == 0 {
+					continue
+				}
+				f = &x.orders[here].Steps[f.K]
+				goto step
+			}
+			v[f.D]--
+		case plan.FormSkip:
+		case plan.FormSpend:
+			spent += int64(v[f.A])
+			allowed, left = allowed-left, 0 // how many more may be done has to be worked out anew
+		}
+		if f.More != 0 {
+			f = &x.orders[here].Steps[f.More]
+			goto step
+		}
+	}
+	if !gaveWay || f == nil {
+		m.arrive(memory.Addr(pc), allowed-left, cycles+spent)
+		return allowed - left, gaveWay
+	}
+	taken = allowed - left - 1
+	m.arrive(memory.Addr(here), taken, cycles-int64(first[here].Cost))
+	if f == &first[here] || f.Cost == 0 {
+		return taken, true
+	}
+	m.resume(x.orders[here].Bound, memory.Addr(here), memory.Addr(pc), int(f.Cost), spent)
+	return taken + 1, false
+}
+
+// truth is a condition as a one-bit word.
+func truth(b bool) memory.Word {
+	if b {
+		return 1
+	}
+	return 0
+}
