@@ -80,7 +80,7 @@ func (c *Code) Solve(o *Order, operand int, v Value, fields []memory.Word, p Pla
 // tooFar says which values there are, in the words that fit the kind of operand.
 func (s *scene) tooFar(op Operand, f *Field, r reach, v Value) error {
 	c := s.code
-	low, high, known := r.ends(f)
+	low, high, known := r.ends()
 	named := s.assumptions(op.As)
 	switch {
 	case !known:

@@ -189,39 +189,36 @@ func needsRun(e *Expr) error {
 	return fmt.Errorf("its value hangs on `%v`, which is known only in a run; write the number of the field itself", e)
 }
 
-// A reach is how the value of an operand follows its field: from Zero on by Slope for each 1 of the field, the top bit
-// perhaps counting downwards. Nearly every order code has no other kind, and it turns round without a search.
+// A reach is how the value of an operand follows its field: zero where the field is 0, and more or less by a rise for each
+// bit that is 1. Nearly every order code has no other kind, though the bits may stand out of sequence, and it turns round
+// without a search.
 type reach struct {
-	zero, slope memory.Word
-	down        bool // the top bit of the field is its sign
-	straight    bool // false: the value follows the field in some other way, and nothing else here counts
+	zero  memory.Word
+	rises []memory.Word // of each bit of the field, the lowest first
+	width int           // of the value
+	sums  bool          // false: the value follows the field in some other way, and rises do not count
 }
 
-// reach looks at the value for field 0 and for each single bit of the field.
+// reach looks at the value for field 0, for each single bit of the field, and for all of them.
 func (s *scene) reach(as *Expr, f *Field) (reach, error) {
 	mask := memory.Mask(as.Width)
 	zero, err := s.at(as, f, 0)
 	if err != nil {
 		return reach{}, err
 	}
-	r := reach{zero: zero, straight: true}
+	r := reach{zero: zero, width: as.Width}
+	all := zero
 	for i := range f.Width {
 		w, err := s.at(as, f, 1<<i)
 		if err != nil {
 			return reach{}, err
 		}
-		rise := (w - zero) & mask
-		if i == 0 {
-			r.slope = rise
-		}
-		want := r.slope << i & mask
-		if i == f.Width-1 && rise != want {
-			r.down = true
-			want = -want & mask
-		}
-		r.straight = r.straight && rise == want
+		r.rises = append(r.rises, (w-zero)&mask)
+		all += w - zero
 	}
-	return r, nil
+	w, err := s.at(as, f, memory.Mask(f.Width))
+	r.sums = w == all&mask
+	return r, err
 }
 
 // at is the value of as where field f holds d.
@@ -232,24 +229,15 @@ func (s *scene) at(as *Expr, f *Field, d memory.Word) (memory.Word, error) {
 
 // solve gives the field whose value is want; ok is false where there is none.
 func (s *scene) solve(as *Expr, f *Field, r reach, want memory.Word) (d memory.Word, ok bool) {
-	field := memory.Mask(f.Width)
-	if r.straight && r.slope != 0 {
-		diff := extendSign((want-r.zero)&memory.Mask(as.Width), as.Width)
-		for _, d := range []memory.Word{
-			memory.Word(int64(diff)/int64(extendSign(r.slope, as.Width))) & field,
-			(want - r.zero) & memory.Mask(as.Width) / r.slope & field,
-		} {
-			if w, err := s.at(as, f, d); err == nil && w == want {
-				return d, true
-			}
-		}
-		return 0, false
+	if d, ok := r.turned(want); ok {
+		w, err := s.at(as, f, d)
+		return d, err == nil && w == want
 	}
 	// Any other way round is found by trying; wider fields than this would take a noticeable time.
 	if f.Width > 16 {
 		return 0, false
 	}
-	for d := range field + 1 {
+	for d := range memory.Mask(f.Width) + 1 {
 		if w, err := s.at(as, f, d); err == nil && w == want {
 			return d, true
 		}
@@ -257,18 +245,42 @@ func (s *scene) solve(as *Expr, f *Field, r reach, want memory.Word) (d memory.W
 	return 0, false
 }
 
+// turned is the only field whose value can be want, and whether rises decide that: they do where the lowest one of each
+// stands in a place of its own, so that going up those places settles one bit of the field after the other.
+func (r reach) turned(want memory.Word) (d memory.Word, ok bool) {
+	var by [64]int // the bit of the field, and one, whose rise has its lowest one there
+	for i, rise := range r.rises {
+		place := bits.TrailingZeros64(uint64(rise))
+		if place < len(by) && by[place] != 0 {
+			return 0, false
+		}
+		if place < len(by) {
+			by[place] = i + 1
+		}
+	}
+	left := want - r.zero
+	for place, i := range by {
+		if i > 0 && left>>place&1 == 1 {
+			d |= 1 << (i - 1)
+			left -= r.rises[i-1]
+		}
+	}
+	return d, r.sums
+}
+
 // ends are the lowest and highest distance from zero that the field can make; ok is false where they say nothing.
-func (r reach) ends(f *Field) (low, high Value, ok bool) {
-	up := f.Width
-	if r.down {
-		up--
+func (r reach) ends() (low, high Value, ok bool) {
+	for _, rise := range r.rises {
+		down := -rise & memory.Mask(r.width)
+		if bits.Len64(uint64(min(rise, down)))+len(r.rises) > 63 {
+			return low, high, false
+		}
+		if down < rise { // as a number with sign it is below zero
+			low.Size += uint64(down)
+		} else {
+			high.Size += uint64(rise)
+		}
 	}
-	if !r.straight || r.slope == 0 || bits.Len64(uint64(r.slope))+f.Width > 63 {
-		return low, high, false
-	}
-	high.Size = uint64(r.slope * memory.Mask(up))
-	if r.down {
-		low = Value{Size: uint64(r.slope) << up, Minus: true}
-	}
-	return low, high, true
+	low.Minus = low.Size > 0
+	return low, high, r.sums && low.Size|high.Size != 0
 }

@@ -1,6 +1,7 @@
 package order
 
 import (
+	"fmt"
 	"testing"
 
 	"coldstart/memory"
@@ -85,5 +86,59 @@ func TestSceneValueTotal(t *testing.T) {
 	s.fields[0] = 0
 	if _, err := s.value(&Expr{Op: "group", Width: 6}); err == nil {
 		t.Error("a field that picks no register gave a value")
+	}
+}
+
+// The field behind a value, where its bits stand out of sequence, where they carry a sign, and where there is no rule to
+// turn round; and the ends of what the field can make, where it has a rule.
+func TestSolveAs(t *testing.T) {
+	field := func(width int) *Expr { return &Expr{Op: "field", Width: width} }
+	bit := func(x *Expr, hi, lo int) *Expr {
+		return &Expr{Op: "bits", Width: hi - lo + 1, Hi: hi, Lo: lo, Args: []*Expr{x}}
+	}
+	of := func(op string, width int, args ...*Expr) *Expr { return &Expr{Op: op, Width: width, Args: args} }
+	join := func(x, y *Expr) *Expr { return of("join", x.Width+y.Width, x, y) }
+	constant := func(width int, w memory.Word) *Expr { return &Expr{Op: "const", Width: width, Value: w} }
+	turned := join(bit(field(20), 0, 0), join(bit(field(20), 7, 1), bit(field(20), 19, 8)))
+	tests := []struct {
+		name  string
+		width int
+		as    *Expr
+		want  memory.Word // the value asked for
+		field memory.Word
+		ok    bool
+		ends  string // low to high
+	}{
+		{"out of sequence", 20, turned, 0b1_0100000_000000000001, 0b000000000001_0100000_1, true, "0 to 1048575"},
+		{"out of sequence with a sign", 20, of("left", 32, of("sign-extend", 32, turned), constant(1, 1)), 0xFFF00002,
+			0b000000000001_0000000_1, true, "-1048576 to 1048574"},
+		{"between two steps", 20, of("left", 32, of("sign-extend", 32, turned), constant(1, 1)), 3, 0, false, "-1048576 to 1048574"},
+		{"three times the field", 20, of("multiply", 22, field(20), constant(2, 3)), 3 * 0xABCDE, 0xABCDE, true, "0 to 3145725"},
+		{"taken away", 8, of("-", 16, constant(16, 0x100), of("extend", 16, field(8))), 0xF0, 0x10, true, "-255 to 0"},
+		{"a square: by trying", 8, of("multiply", 16, field(8), field(8)), 201 * 201, 201, true, ""},
+		{"no square", 8, of("multiply", 16, field(8), field(8)), 202*202 + 1, 0, false, ""},
+		{"two bits that count alike: by trying", 2, of("+", 2, of("extend", 2, bit(field(2), 0, 0)), of("extend", 2, bit(field(2), 1, 1))), 2, 3, true, "0 to 2"},
+		{"a square of more bits than are tried", 17, of("multiply", 34, field(17), field(17)), 4, 0, false, ""},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			f := &Field{Name: "f", Width: tt.width}
+			s := &scene{code: &Code{}, order: &Order{Fields: []*Field{f}}, fields: make([]memory.Word, 1)}
+			r, err := s.reach(tt.as, f)
+			if err != nil {
+				t.Fatal(err)
+			}
+			got, ok := s.solve(tt.as, f, r, tt.want)
+			if ok != tt.ok || ok && got != tt.field {
+				t.Errorf("%v = %d: field %b, %t; want %b, %t", tt.as, tt.want, got, ok, tt.field, tt.ok)
+			}
+			ends := ""
+			if low, high, ok := r.ends(); ok {
+				ends = fmt.Sprintf("%d to %d", -int64(low.Size), high.Size)
+			}
+			if ends != tt.ends {
+				t.Errorf("%v: ends %q, want %q", tt.as, ends, tt.ends)
+			}
+		})
 	}
 }

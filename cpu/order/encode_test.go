@@ -69,7 +69,7 @@ func TestSolve(t *testing.T) {
 		{"between two steps", "pair", 0, label(0x1001), order.Place{At: 0x1000}, 0,
 			"table (1001) cannot be reached from 1000: the distance from 1000 must lie in -1000 to 0FFE"},
 		{"nothing makes it", "mixed", 0, number(0x100), order.Place{}, 0,
-			"no value of field d means 100"},
+			"100 cannot be reached from 0000: the distance from 005A must lie in -5A to 0A5"},
 		{"the wrong bank", "go", 0, label(0x3123), order.Place{Assumed: bank}, 0,
 			"table (3123) cannot be reached with bank = 2, which reaches 2000 to 2FFF"},
 		{"no bank", "go", 0, label(0x3123), order.Place{}, 0,
