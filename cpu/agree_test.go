@@ -21,6 +21,7 @@ var orders = flag.Int("orders", 200_000, "random orders for plan and oracle to a
 const (
 	office  = "../cmd/coldstart/internal/school/office/brindlecote.machine"
 	corners = "testdata/corners.machine"
+	cob     = "../testdata/machines/cob14.machine"
 )
 
 // read reads a machine file, its complement exchanged for the one named.
@@ -42,6 +43,7 @@ func read(t testing.TB, path, complement string) *order.Code {
 func TestPlanAgreesWithOracle(t *testing.T) {
 	for _, tt := range []struct{ path, complement string }{
 		{office, "twos complement"}, {corners, "twos complement"}, {corners, "ones complement"}, {corners, "sign-magnitude"},
+		{cob, "ones complement"},
 	} {
 		c := read(t, tt.path, tt.complement)
 		t.Run(c.Name+"/"+tt.complement, func(t *testing.T) {

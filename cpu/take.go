@@ -141,7 +141,10 @@ func (m *Machine) find(w memory.Word) *order.Order {
 	if o := m.code.Find(w); o != nil {
 		return o
 	}
-	return m.code.FindUndefined(w)
+	if o := m.code.FindUndefined(w); o != nil && o.Does != nil {
+		return o
+	}
+	return nil
 }
 
 // bind makes the order that stands at a place, its first word already fetched, into steps.

@@ -52,7 +52,16 @@ func (h *Half) read(w memory.Word) *order.Order {
 	if o := plainFind(h.Code.Orders, w); o != nil {
 		return o
 	}
-	return plainFind(h.Code.Undefined, w)
+	var narrowest *order.Order
+	for _, o := range h.Code.Undefined {
+		if reads(o, w) && (narrowest == nil || narrowest.Patterns[0].Mask&^o.Patterns[0].Mask == 0) {
+			narrowest = o
+		}
+	}
+	if narrowest == nil || narrowest.Does == nil {
+		return nil
+	}
+	return narrowest
 }
 
 // plainFind looks through orders one by one; one that yields to others comes after them.
