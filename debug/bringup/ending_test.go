@@ -83,6 +83,20 @@ func first(lines []string) string {
 	return lines[0]
 }
 
+// A parity trap at a word that reads as it was written leads to the parity cell that does not fit it.
+func TestParityCell(t *testing.T) {
+	o := newKiln(t, "load a\nstore 10\nload 10\nhalt\na: words 7", "").open(t)
+	area := o.Code.Geometry.Area(0o10)
+	for column, name := range map[int]string{12: "K0 U14 (left parity) @010", 13: "K0 U13 (right parity) @010"} {
+		right := int(area.ParityBits(0o10, 7)>>(column-12)) & 1
+		r := run(t, o, bringup.Start{Fill: 1, Prepare: func(h *duplex.Half) error { return h.Store.Jam(0o10, column, 1-right) }})
+		want := name + ": does not fit the word, which reads as it was written"
+		if r.Ending != bringup.Trapped || len(r.Misread) > 0 || !slices.Equal(r.LookAt, []string{want}) {
+			t.Errorf("%v, misread %q, look at %q; want %q", r.Ending, r.Misread, r.LookAt, want)
+		}
+	}
+}
+
 // A limit that a slow machine states holds, and is not overtaken by that on orders.
 func TestOneLimitRulesAlone(t *testing.T) {
 	o := newKiln(t, "a: idle\nstore 10\njump a", "").open(t)

@@ -247,6 +247,22 @@ func (o *Office) rack() (*channel.Rack, error) {
 	return rack, errs.Err()
 }
 
+// Unseated names the channels of tape drives that no tape is seated on.
+func (o *Office) Unseated() []string {
+	rack, err := o.rack()
+	if err != nil {
+		return nil // Open would have said so
+	}
+	var all []string
+	for _, ch := range o.Code.Channels {
+		_, drive := rack.Device(ch.Code).(*channel.Drive)
+		if drive && !slices.ContainsFunc(o.Tapes, func(t Tape) bool { return t.Channel == ch }) {
+			all = append(all, ch.Name)
+		}
+	}
+	return all
+}
+
 // Half builds a half of the office with its power off: wired words in store, tapes seated. Words that nothing wrote hold
 // what the fill makes.
 func (o *Office) Half(name string, fill uint64) (*duplex.Half, error) {

@@ -250,8 +250,11 @@ func (r *run) paper(e Ending) []PrintedLine {
 	all := append(r.lines[:len(r.lines):len(r.lines)], r.sent...)
 	for _, ch := range r.office.Code.Channels {
 		t, ok := r.half.Rack.Device(ch.Code).(*channel.Teletypewriter)
-		if ok && t.Len() > 0 && !t.Line(t.Len()-1).Ended {
-			all = append(all, PrintedLine{ch.Name, t.Line(t.Len() - 1)})
+		if !ok || t.Len() == 0 {
+			continue
+		}
+		if last := t.Line(t.Len() - 1); !last.Ended && last.Text() != "" {
+			all = append(all, PrintedLine{ch.Name, last})
 		}
 	}
 	return all

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"coldstart/cmd/coldstart/internal/school"
 	"coldstart/cpu"
 	"coldstart/cpu/jam"
 	"coldstart/debug/bringup"
@@ -53,6 +54,10 @@ func (b *bringupRun) run(ctx context.Context) error {
 	o, err := b.start.load()
 	if err != nil {
 		return err
+	}
+	if drives := o.Unseated(); len(o.Tapes) == 0 && len(drives) > 0 {
+		return &unusable{where: b.start.office.found.name(school.List), what: "the office has a tape drive and no tape is seated",
+			next: fmt.Sprintf("add a line `tape %s FILE \"LABEL\"`", drives[0])}
 	}
 	s, jams, err := b.start.begin(o)
 	if err != nil {
