@@ -19,6 +19,9 @@ func (t teller) stop(e Ending) []string {
 	if a := t.bad(e); a != nil {
 		lines = append(lines, fmt.Sprintf("%s: %s", t.addr(*a), t.writer(*a, t.record.Whence(*a))))
 	}
+	if e == Trapped {
+		lines = append(lines, t.unread(m.LastTrap())...)
+	}
 	if t.turning(e) {
 		if loop := t.loop(); loop != "" {
 			lines = append(lines, loop)
