@@ -150,18 +150,17 @@ func decided(o *order.Order, cond *order.Expr) (never, always bool) {
 	}
 	never, always = true, true
 	for n := range memory.Word(1) << bits {
-		e := &eval{values: make([]memory.Word, len(o.Fields))}
-		for i, f := range o.Fields {
+		e := &eval{order: o, values: make([]memory.Word, len(o.Fields))}
+		for i := range o.Fields {
 			if width, ok := fields[i]; ok {
 				e.values[i], n = n&memory.Mask(width), n>>width
 			}
-			_ = f
 		}
-		v := e.constant(cond)
-		if v == nil {
+		v, known := e.of(cond, nil).known()
+		if !known {
 			return false, false
 		}
-		never, always = never && *v == 0, always && *v == 1
+		never, always = never && v == 0, always && v == 1
 	}
 	return never, always
 }
