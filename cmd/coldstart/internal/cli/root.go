@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"coldstart/cpu/order/syntax"
 )
 
 // The three parts of a revival; each command belongs to one, by its GroupID.
@@ -79,6 +81,11 @@ func topics(root *cobra.Command) []*cobra.Command {
 			Long:  "The exit status of every command:\n\n" + strings.TrimRight(table.String(), "\n"),
 		},
 		{
+			Use:   "machine-file",
+			Short: "how a processor is typed in",
+			Long:  strings.TrimRight(syntax.Manual(), "\n"),
+		},
+		{
 			Use:   "commands",
 			Short: "every command in a line",
 			Long:  strings.TrimRight(overview(root), "\n"),
@@ -98,6 +105,7 @@ func firstScreen(root *cobra.Command) {
 	}
 	fmt.Fprint(w, "  coldstart help commands           every command in a line\n",
 		"  coldstart help COMMAND            one command, with examples\n",
+		"  coldstart help machine-file       how your processor is typed in\n",
 		"  coldstart help statuses           what each exit status says\n")
 	fmt.Fprint(w, "\nCommands:\n")
 	for _, part := range root.Groups() {
