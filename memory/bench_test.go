@@ -1,6 +1,9 @@
 package memory
 
-import "testing"
+import (
+	"fmt"
+	"testing"
+)
 
 // packed is two areas too far apart for a slot to be the address.
 func packed() Geometry {
@@ -19,10 +22,12 @@ func BenchmarkStore(b *testing.B) {
 		{"direct", halves(), false},
 		{"packed", packed(), false},
 		{"jammed", halves(), true},
+		{"units", octets(true), false},
 	}
 	for _, tt := range tests {
 		s := NewStore(tt.g, 1)
-		for a := range Addr(1024) {
+		step := Addr(tt.g.Step())
+		for a := Addr(0); a < 1024*step; a += step {
 			s.Write(a, Word(a))
 			if tt.jam {
 				if err := s.Jam(a, 7, 1); err != nil {
@@ -35,9 +40,9 @@ func BenchmarkStore(b *testing.B) {
 			var sum Word
 			var a Addr
 			for b.Loop() {
-				w, _ := s.Read(a & 1023)
+				w, _ := s.Read(a & (1024*step - 1))
 				sum += w
-				a++
+				a += step
 			}
 			_ = sum
 		})
@@ -45,8 +50,30 @@ func BenchmarkStore(b *testing.B) {
 			b.ReportAllocs()
 			var a Addr
 			for b.Loop() {
-				s.Write(a&1023, Word(a))
-				a++
+				s.Write(a&(1024*step-1), Word(a))
+				a += step
+			}
+		})
+	}
+}
+
+// BenchmarkPieces reads and writes where the store has to cut words up.
+func BenchmarkPieces(b *testing.B) {
+	s := NewStore(octets(true), 1)
+	for a := Addr(0); a < 4096; a += 4 {
+		s.Write(a, Word(a))
+	}
+	for _, bits := range []int{8, 16, 32} {
+		b.Run(fmt.Sprintf("read %d", bits), func(b *testing.B) {
+			b.ReportAllocs()
+			for a := Addr(0); b.Loop(); a += 3 {
+				s.ReadPart(a&2047|1, bits)
+			}
+		})
+		b.Run(fmt.Sprintf("write %d", bits), func(b *testing.B) {
+			b.ReportAllocs()
+			for a := Addr(0); b.Loop(); a += 3 {
+				s.WritePart(a&2047|1, bits, Word(a))
 			}
 		})
 	}

@@ -73,6 +73,10 @@ func TestGeometryColumns(t *testing.T) {
 			t.Errorf("ColumnName(ST0, %d) = %q, want %q", tt.column, name, tt.name)
 		}
 	}
+	checked := &Area{Width: 4, Parity: []Parity{{Name: "C1", Over: 13}}}
+	if name := g.ColumnName(checked, 4); name != "check bit C1" {
+		t.Errorf("ColumnName of a check bit = %q, want %q", name, "check bit C1")
+	}
 	nameless := &Area{Width: 8, Parity: []Parity{{Hi: 7}}}
 	if name := g.ColumnName(nameless, 8); name != "parity" {
 		t.Errorf("ColumnName of a parity column without a name = %q, want %q", name, "parity")
@@ -124,6 +128,24 @@ func TestGeometryCheck(t *testing.T) {
 		{"parity over nothing", func(g *Geometry) { g.Areas[0].Parity = []Parity{{Name: "left", Hi: 18}} }, "store ST0: parity left is over bits that a word of 18 bits does not have"},
 		{"many parities", func(g *Geometry) { g.Areas[2].Parity = make([]Parity, 17) }, "store WS1: 17 parity columns: a store here has at most 16"},
 		{"chip of no column", func(g *Geometry) { g.Areas[0].Chips = []Chip{{"U21", 20}} }, "store ST0: chip U21 holds a bit that a word of 18 bits does not have"},
+		{"check bit over nothing", func(g *Geometry) { g.Areas[0].Parity = []Parity{{Name: "C1", Over: 1 << 18}} }, "store ST0: parity C1 is over bits that a word of 18 bits does not have"},
+		{"check bits name every bit", func(g *Geometry) { g.Areas[2].Corrects, g.Areas[2].Parity = true, oddColumns(18) }, ""},
+		{"bit under no check bit", func(g *Geometry) { correcting(g, 1<<17, 0) }, "store WS1: bit 17 is under no check bit, so that nothing can correct it"},
+		{"bit under one check bit", func(g *Geometry) { correcting(g, 1<<4, 1) }, "store WS1: check bit C1 and bit 4 fail the same check bits: nothing can tell which of them to correct"},
+		{"bits under the same check bits", func(g *Geometry) { correcting(g, 1<<17|1<<3, 6) }, "store WS1: bit 3 and bit 17 fail the same check bits: nothing can tell which of them to correct"},
+		{"nothing to correct with", func(g *Geometry) { g.Areas[2].Corrects = true }, "store WS1: bit 0 is under no check bit, so that nothing can correct it"},
+		{"units", func(g *Geometry) { g.Unit = 9 }, ""},
+		{"a word is one unit", func(g *Geometry) { g.Unit = 18 }, ""},
+		{"units that leave a rest", func(g *Geometry) { g.Unit = 8 }, "addresses that count units of 8 bits: a word of 18 bits is not a whole number of them"},
+		{"a unit wider than a word", func(g *Geometry) { g.Unit = 36 }, "addresses that count units of 36 bits: a word of 18 bits is not a whole number of them"},
+		{"negative unit", func(g *Geometry) { g.Unit = -9 }, "addresses that count units of -9 bits: a word of 18 bits is not a whole number of them"},
+		{"begins inside a word", func(g *Geometry) { g.Unit, g.Areas[2].First = 9, 0o77401 }, "store WS1: it begins at 77401, inside the word that begins at 77400"},
+		{"ends inside a word", func(g *Geometry) { g.Unit, g.Areas[2].Last = 9, 0o77776 }, "store WS1: it ends at 77776, inside a word: the last of the 2 units of that word is at 77777"},
+		{"one unit too much", func(g *Geometry) {
+			g.AddrBits, g.Unit = 40, 9
+			g.Areas[2] = Area{Name: "BIG", First: 1 << 30, Last: 1<<30 + 1<<24 - 8191, Width: 8}
+		},
+			"store BIG: with it the areas hold more than 16777216 units in all; name only the ranges that are fitted"},
 		{"two chips", func(g *Geometry) { g.Areas[0].Chips = []Chip{{"U01", 0}, {"U02", 0}} }, "store ST0: chips U01 and U02 hold the same bit"},
 		{"everything answers", func(g *Geometry) { g.AddrBits = 64; g.Areas = []Area{{Name: "ALL", Last: math.MaxUint64, Width: 8}} },
 			"store ALL: with it the areas hold more than 16777216 words in all; name only the ranges that are fitted"},
@@ -145,5 +167,30 @@ func TestGeometryCheck(t *testing.T) {
 				t.Errorf("Check() = %q, want %q", got, tt.want)
 			}
 		})
+	}
+}
+
+// correcting makes the third area of g one that corrects, with the columns of the data bits in mask spoilt.
+func correcting(g *Geometry, mask Word, column uint16) {
+	area := &g.Areas[2]
+	columns := balanced(area.Width, 6)
+	for bit := range columns {
+		if mask>>bit&1 == 1 {
+			columns[bit] = column
+		}
+	}
+	area.Corrects, area.Parity = true, checkBits(6, columns)
+}
+
+func TestGeometryStep(t *testing.T) {
+	tests := []struct{ width, unit, want int }{
+		{18, 0, 1}, {18, 18, 1}, {18, 9, 2}, {64, 1, 64},
+		{18, 8, 1}, {18, 36, 1}, {18, -1, 1}, {0, 8, 1}, {-8, 8, 1}, // these Check refuses
+	}
+	for _, tt := range tests {
+		g := Geometry{Width: tt.width, Unit: tt.unit}
+		if got := g.Step(); got != tt.want {
+			t.Errorf("Step of %d bits in units of %d = %d, want %d", tt.width, tt.unit, got, tt.want)
+		}
 	}
 }

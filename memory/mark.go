@@ -10,31 +10,33 @@ func (s *Store) OnChange(f func(a Addr)) { s.onChange = f }
 // knows the word need not read it again. Words that are not marked cost nothing.
 //
 // A change is: another word seen, another thing to remark (the first write is one, whatever is written), or the first jam
-// of the word put in or its last taken out, whether it alters the word or not. Where nothing answers there is nothing to
-// mark.
+// of the word put in or its last taken out, whether it alters the word or not. Where nothing answers, to any part of
+// it, there is nothing to mark.
 func (s *Store) Mark(a Addr) (plain bool) {
+	shares := s.layout.cut(a, s.layout.geometry.Width)
+	if !s.answers(shares) {
+		return false
+	}
 	plain = true
-	for _, c := range s.layout.cut(a, s.layout.geometry.Width) {
-		if c.mask == 0 {
-			continue
+	for _, c := range shares {
+		if c.mask != 0 {
+			f := &s.flags[s.place(c.addr).slot(c.addr)]
+			*f |= flagMarked
+			plain = plain && *f&(flagWritten|flagJammed) == flagWritten
 		}
-		p := s.place(c.addr)
-		if p == nil {
-			plain = false
-			continue
-		}
-		f := &s.flags[p.slot(c.addr)]
-		*f |= flagMarked
-		plain = plain && *f&(flagWritten|flagJammed) == flagWritten
 	}
 	return plain
 }
 
 // Unmark ends the watching of what Mark watches at a.
 func (s *Store) Unmark(a Addr) {
-	for _, c := range s.layout.cut(a, s.layout.geometry.Width) {
-		if p := s.place(c.addr); c.mask != 0 && p != nil {
-			s.flags[p.slot(c.addr)] &^= flagMarked
+	shares := s.layout.cut(a, s.layout.geometry.Width)
+	if !s.answers(shares) {
+		return
+	}
+	for _, c := range shares {
+		if c.mask != 0 {
+			s.flags[s.place(c.addr).slot(c.addr)] &^= flagMarked
 		}
 	}
 }

@@ -1,23 +1,56 @@
 package memory
 
-import (
-	"fmt"
-	"maps"
-	"math"
-	"math/rand/v2"
-	"slices"
-	"testing"
-)
+import "math/bits"
 
-// A model is a store as plainly as it can be written: maps, and a loop over columns for everything. A test drives it and a
-// Store alike.
+// A model is a store as plainly as it can be written: maps by unit, and a loop over columns for everything. A test drives
+// it and a Store alike.
 type model struct {
 	g     Geometry
 	fill  uint64
-	words map[Addr]Word        // written
+	units map[Addr]Word        // written, a word being one unit where addresses count words
 	jams  map[Addr]map[int]int // by address and column
 	count map[Addr][2]int64    // reads and altered, of jammed words
 	marks map[Addr]bool
+}
+
+// unit is how many bits a unit has.
+func (m *model) unit() int { return m.g.Width / m.g.Step() }
+
+// own is the address of the word that unit a is in.
+func (m *model) own(a Addr) Addr { return a - a%Addr(m.g.Step()) }
+
+// right is how many bits of its word are right of unit a.
+func (m *model) right(a Addr) int {
+	n := int(a - m.own(a))
+	if !m.g.LowFirst {
+		n = m.g.Step() - 1 - n
+	}
+	return n * m.unit()
+}
+
+// piece is the units of a piece of so many bits at a, and whether there is such a piece at all.
+func (m *model) piece(a Addr, bits int) (units []Addr, ok bool) {
+	if bits < 1 || bits > m.g.Width || bits%m.unit() != 0 {
+		return nil, false
+	}
+	for i := range Addr(bits / m.unit()) {
+		u := a + i
+		if m.g.Unit != 0 && i > 0 {
+			u &= Addr(Mask(m.g.AddrBits))
+		}
+		units = append(units, u)
+	}
+	return units, true
+}
+
+// words is the words that units are in, in the order they are met.
+func (m *model) words(units []Addr) (own []Addr) {
+	for _, u := range units {
+		if w := m.own(u); len(own) == 0 || own[len(own)-1] != w {
+			own = append(own, w)
+		}
+	}
+	return own
 }
 
 // A look is all that is to be seen of a word.
@@ -28,46 +61,84 @@ type look struct {
 	altered      bool
 }
 
+// look looks at the word whose own address is a.
 func (m *model) look(a Addr) look {
 	area := m.g.Area(a)
 	if area == nil {
 		return look{st: NoReply}
 	}
-	w, written := m.words[a]
 	l := look{jammed: len(m.jams[a]) > 0}
-	if !written {
-		w, l.st = Fill(m.fill, uint64(a), area.Width), NeverWritten
+	for u := a; u-a < Addr(m.g.Step()); u++ {
+		unit, written := m.units[u]
+		if !written {
+			unit = Fill(m.fill, uint64(a), area.Width) >> m.right(u) & Mask(m.unit())
+			l.st = NeverWritten
+		}
+		l.stored |= unit << m.right(u)
 	}
-	l.stored = w
-	var seen []int
+	var shown []int
 	for c := range area.Columns() {
-		bit := m.storedColumn(area, w, c)
+		bit := m.storedColumn(area, a, l.stored, c)
 		if stuck, ok := m.jams[a][c]; ok {
 			l.altered = l.altered || stuck != bit
 			bit = stuck
 		}
-		seen = append(seen, bit)
+		shown = append(shown, bit)
 	}
-	for i := range area.Width {
-		l.seen |= Word(seen[i]) << i
+	l.seen = wordOf(area, shown)
+	if m.fits(area, a, shown) {
+		return l
 	}
-	for c := area.Width; c < area.Columns(); c++ {
-		if m.storedColumn(area, l.seen, c) != seen[c] {
-			l.st |= ParityWrong
+	// Corrected is what becomes right by turning one column round, and by no other.
+	var ways []Word
+	for c := range shown {
+		shown[c] ^= 1
+		if area.Corrects && m.fits(area, a, shown) {
+			ways = append(ways, wordOf(area, shown))
 		}
+		shown[c] ^= 1
+	}
+	if len(ways) == 1 {
+		l.seen = ways[0]
+		l.st |= Corrected
+	} else {
+		l.st |= ParityWrong
 	}
 	return l
 }
 
-// storedColumn is column c as it is made for the data word w.
-func (m *model) storedColumn(area *Area, w Word, c int) int {
+// wordOf is the data word of columns.
+func wordOf(area *Area, columns []int) (w Word) {
+	for i := range area.Width {
+		w |= Word(columns[i]) << i
+	}
+	return w
+}
+
+// fits is whether the parity of columns is right.
+func (m *model) fits(area *Area, a Addr, columns []int) bool {
+	for c := area.Width; c < area.Columns(); c++ {
+		if m.storedColumn(area, a, wordOf(area, columns), c) != columns[c] {
+			return false
+		}
+	}
+	return true
+}
+
+// storedColumn is column c as it is made for the data word w at a.
+func (m *model) storedColumn(area *Area, a Addr, w Word, c int) int {
 	if c < area.Width {
 		return int(w >> c & 1)
 	}
 	p := area.Parity[c-area.Width]
 	ones := 0
-	for i := p.Lo; i <= p.Hi; i++ {
-		ones += int(w >> i & 1)
+	for i := range 64 {
+		if p.Over>>i&1 == 1 || p.Over == 0 && p.Lo <= i && i <= p.Hi {
+			ones += int(w >> i & 1)
+		}
+	}
+	if p.Address {
+		ones += bits.OnesCount64(uint64(a))
 	}
 	if p.Odd {
 		ones++
@@ -75,245 +146,71 @@ func (m *model) storedColumn(area *Area, w Word, c int) int {
 	return ones % 2
 }
 
-// A saved is what a model remembers beside a Snapshot.
-type saved struct {
-	snapshot *Snapshot
-	words    map[Addr]Word
-	count    map[Addr][2]int64
-}
-
-// A driver does the same to a store and to a model, and reports where they part.
-type driver struct {
-	t     *testing.T
-	s     *Store
-	m     *model
-	addrs []Addr
-	saved []saved
-	told  []Addr
-	log   []string // what was done, for the failure
-}
-
-func newDriver(t *testing.T, g Geometry, fill uint64) *driver {
-	d := &driver{t: t, s: NewStore(g, fill), m: &model{g: g, fill: fill, words: map[Addr]Word{},
-		jams: map[Addr]map[int]int{}, count: map[Addr][2]int64{}, marks: map[Addr]bool{}}}
-	d.s.OnChange(func(a Addr) { d.told = append(d.told, a) })
-	for _, area := range g.Areas {
-		d.addrs = append(d.addrs, area.First, area.First+1, area.Last, area.Last+1)
+// peek is a piece as stored and as seen, with nothing counted.
+func (m *model) peek(a Addr, bits int) look {
+	units, ok := m.piece(a, bits)
+	if !ok {
+		return look{st: NoReply}
 	}
-	d.addrs = append(d.addrs, math.MaxUint64)
-	return d
-}
-
-// step takes what to do from four numbers, does it to both, and compares.
-func (d *driver) step(verb, where, column, value byte) {
-	a := d.addrs[int(where)%len(d.addrs)]
-	c := int(column)%24 - 1
-	w := Word(value) * 0x0101_0101_0101_0101
-	before := map[Addr]look{}
-	for m := range d.m.marks {
-		before[m] = d.m.look(m)
-	}
-	d.told = nil
-	verbs := []func(Addr, int, Word){d.read, d.read, d.write, d.write, d.poke, d.jam, d.jam, d.unjam, d.mark, d.snapshot, d.restore, d.load}
-	d.log = append(d.log, fmt.Sprintf("%d(%#x, %d, %#x)", int(verb)%len(verbs), a, c, w))
-	verbs[int(verb)%len(verbs)](a, c, w)
-
-	var changed []Addr
-	for m, was := range before {
-		now := d.m.look(m)
-		if d.m.marks[m] && (now.seen != was.seen || now.st != was.st || now.jammed != was.jammed) {
-			changed = append(changed, m)
+	var l look
+	for i, u := range units {
+		word := m.look(m.own(u))
+		if word.st == NoReply {
+			return word
+		}
+		place := i * m.unit()
+		if !m.g.LowFirst {
+			place = bits - m.unit() - place
+		}
+		l.stored |= word.stored >> m.right(u) & Mask(m.unit()) << place
+		l.seen |= word.seen >> m.right(u) & Mask(m.unit()) << place
+		l.st |= word.st &^ NeverWritten
+		if _, written := m.units[u]; !written {
+			l.st |= NeverWritten
 		}
 	}
-	slices.Sort(changed)
-	slices.Sort(d.told)
-	d.same("changes told", d.told, changed)
-	d.compare(a, c)
+	return l
 }
 
-// compare looks at one word and one of its columns in every way that changes nothing.
-func (d *driver) compare(a Addr, c int) {
-	l := d.m.look(a)
-	stored, seen, st := d.s.Peek(a)
-	d.same("Peek", look{stored: stored, seen: seen, st: st}, look{stored: l.stored, seen: l.seen, st: l.st})
-	reads, altered := d.s.JamReads(a)
-	d.same("JamReads", [2]int64{reads, altered}, d.m.count[a])
-	area := d.m.g.Area(a)
-	_, sees, ok := d.s.Column(a, c)
-	d.same("Column exists", ok, area != nil && c >= 0 && c < area.Columns())
-	if stuck, jammed := d.m.jams[a][c]; jammed {
-		d.same("Column seen", sees, stuck)
-	}
-}
-
-func (d *driver) same(what string, got, want any) {
-	d.t.Helper()
-	if fmt.Sprint(got) != fmt.Sprint(want) {
-		d.t.Fatalf("%s: got %v, want %v, after the last of %v", what, got, want, d.log)
-	}
-}
-
-func (d *driver) read(a Addr, _ int, _ Word) {
-	l := d.m.look(a)
-	w, st := d.s.Read(a)
-	d.same("Read", look{seen: w, st: st}, look{seen: l.seen, st: l.st})
-	if l.jammed {
-		n := d.m.count[a]
-		n[0]++
-		if l.altered {
-			n[1]++
-		}
-		d.m.count[a] = n
-	}
-}
-
-func (d *driver) write(a Addr, _ int, w Word) {
-	area, want := d.m.g.Area(a), Status(0)
-	switch {
-	case area == nil:
-		want = NoReply
-	case area.Wired:
-		want = Protected
-	default:
-		d.m.words[a] = w & Mask(area.Width)
-	}
-	d.same("Write", d.s.Write(a, w), want)
-}
-
-func (d *driver) poke(a Addr, _ int, w Word) {
-	area := d.m.g.Area(a)
-	w >>= 56 // an octet: too wide for the narrowest area only
-	fits := area != nil && !area.Wired && w <= Mask(area.Width)
-	if fits {
-		d.m.words[a] = w
-	}
-	d.same("Poke accepts", d.s.Poke(a, w) == nil, fits)
-}
-
-func (d *driver) jam(a Addr, c int, w Word) {
-	area, v := d.m.g.Area(a), int(w&1)
-	there := area != nil && c >= 0 && c < area.Columns()
-	stuck, jammed := d.m.jams[a][c]
-	if there && !jammed {
-		if d.m.jams[a] == nil {
-			d.m.jams[a] = map[int]int{}
-		}
-		d.m.jams[a][c] = v
-	}
-	d.same("Jam accepts", d.s.Jam(a, c, v) == nil, there && (!jammed || stuck == v))
-	d.compareJams()
-}
-
-func (d *driver) unjam(a Addr, c int, _ Word) {
-	_, jammed := d.m.jams[a][c]
-	delete(d.m.jams[a], c)
-	if len(d.m.jams[a]) == 0 {
-		delete(d.m.count, a)
-	}
-	d.same("Unjam accepts", d.s.Unjam(a, c) == nil, jammed)
-	d.compareJams()
-}
-
-func (d *driver) compareJams() {
-	var want []Jam
-	for _, a := range slices.Sorted(maps.Keys(d.m.jams)) {
-		for _, c := range slices.Sorted(maps.Keys(d.m.jams[a])) {
-			want = append(want, Jam{a, c, d.m.jams[a][c]})
-		}
-	}
-	d.same("Jams", d.s.Jams(), want)
-}
-
-func (d *driver) mark(a Addr, _ int, w Word) {
-	if w&1 == 0 {
-		d.s.Unmark(a)
-		delete(d.m.marks, a)
-		return
-	}
-	_, written := d.m.words[a]
-	if d.m.g.Area(a) != nil {
-		d.m.marks[a] = true
-	}
-	d.same("Mark says plain", d.s.Mark(a), written && len(d.m.jams[a]) == 0)
-}
-
-func (d *driver) snapshot(Addr, int, Word) {
-	d.saved = append(d.saved, saved{d.s.Snapshot(), maps.Clone(d.m.words), maps.Clone(d.m.count)})
-}
-
-func (d *driver) restore(_ Addr, _ int, w Word) {
-	if len(d.saved) == 0 {
-		return
-	}
-	old := d.saved[int(w&0xFF)%len(d.saved)]
-	d.m.words = maps.Clone(old.words)
-	for a := range d.m.count {
-		delete(d.m.count, a)
-	}
-	for a, n := range old.count {
-		if len(d.m.jams[a]) > 0 {
-			d.m.count[a] = n
-		}
-	}
-	d.same("Restore refuses", d.s.Restore(old.snapshot), nil)
-	for _, a := range d.addrs {
-		d.compare(a, 0)
-	}
-}
-
-func (d *driver) load(a Addr, _ int, w Word) {
-	im := NewImage(d.m.g)
-	area := d.m.g.Area(a)
-	if area == nil {
-		return
-	}
-	w &= Mask(area.Width)
-	d.same("Set refuses", im.Set(a, w, Origin{}), nil)
-	d.m.words[a] = w
-	d.same("Load refuses", d.s.Load(im), nil)
-}
-
-// odd is a geometry with words of several widths; scattered over far more than a store could hold if spread is set.
-func odd(spread bool) Geometry {
-	g := Geometry{Style: Style{Radix: 16}, Width: 64, AddrBits: 64, Areas: []Area{
-		{Name: "N", First: 3, Last: 9, Width: 5, Parity: []Parity{{Hi: 4}}},
-		{Name: "W", First: 10, Last: 600, Width: 64, Parity: []Parity{{Odd: true, Hi: 63, Lo: 32}, {Hi: 31}, {Odd: true, Hi: 40, Lo: 20}}},
-		{Name: "R", First: 1000, Last: 1300, Width: 18, Wired: true, Parity: []Parity{{Odd: true, Hi: 17}}},
-		{Name: "E", First: 2000, Last: 2255, Width: 22},
-	}}
-	if spread {
-		g.Areas[3].First, g.Areas[3].Last = math.MaxUint64-255, math.MaxUint64
-	}
-	return g
-}
-
-// TestStoreModel drives store and model through long random runs.
-func TestStoreModel(t *testing.T) {
-	for _, spread := range []bool{false, true} {
-		g := odd(spread)
-		if err := g.Check(); err != nil {
-			t.Fatal(err)
-		}
-		for run := range uint64(60) {
-			r := rand.New(rand.NewPCG(run, 7))
-			d := newDriver(t, g, run)
-			for range 400 {
-				d.step(byte(r.Uint32()), byte(r.Uint32()), byte(r.Uint32()), byte(r.Uint32()))
+// read is peek counted.
+func (m *model) read(a Addr, bits int) (Word, Status) {
+	l := m.peek(a, bits)
+	if l.st != NoReply {
+		units, _ := m.piece(a, bits)
+		for _, w := range m.words(units) {
+			if word := m.look(w); word.jammed {
+				n := m.count[w]
+				n[0]++
+				if word.altered {
+					n[1]++
+				}
+				m.count[w] = n
 			}
 		}
 	}
+	return l.seen, l.st
 }
 
-// FuzzStoreModel holds that no run of reads, writes, keyed words, jams, marks, snapshots and loads parts store and model.
-func FuzzStoreModel(f *testing.F) {
-	f.Add([]byte{5, 0, 3, 1, 2, 0, 0, 7, 0, 0, 0, 0}, true)
-	f.Add([]byte{9, 0, 0, 0, 2, 4, 0, 255, 10, 0, 0, 0, 0, 4, 0, 0}, false)
-	f.Fuzz(func(t *testing.T, ops []byte, spread bool) {
-		d := newDriver(t, odd(spread), 3)
-		for op := range slices.Chunk(ops[:min(len(ops), 2000)], 4) {
-			if len(op) == 4 {
-				d.step(op[0], op[1], op[2], op[3])
-			}
+// write writes a piece.
+func (m *model) write(a Addr, bits int, piece Word) Status {
+	units, ok := m.piece(a, bits)
+	if !ok {
+		return NoReply
+	}
+	for _, u := range units {
+		switch area := m.g.Area(u); {
+		case area == nil:
+			return NoReply
+		case area.Wired:
+			return Protected
 		}
-	})
+	}
+	for i, u := range units {
+		place := i * m.unit()
+		if !m.g.LowFirst {
+			place = bits - m.unit() - place
+		}
+		m.units[u] = piece >> place & Mask(m.unit()) & (Mask(m.g.Area(u).Width) >> m.right(u))
+	}
+	return 0
 }

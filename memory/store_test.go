@@ -185,7 +185,7 @@ func TestStoreAllocatesNothing(t *testing.T) {
 func TestStatusString(t *testing.T) {
 	tests := map[Status]string{
 		0: "", NeverWritten: "never written", NeverWritten | ParityWrong: "never written, parity wrong",
-		Protected: "protected", NoReply: "no reply",
+		Protected: "protected", NoReply: "no reply", NeverWritten | Corrected: "never written, corrected",
 	}
 	for st, want := range tests {
 		if got := st.String(); got != want {

@@ -40,6 +40,31 @@ func TestStyleWord(t *testing.T) {
 	}
 }
 
+func TestStyleGrouped(t *testing.T) {
+	tests := []struct {
+		name  string
+		style Style
+		w     Word
+		width int
+		want  string
+	}{
+		{"threes", Style{Radix: 8, Group: 3}, 0o24107, 18, "024 107"},
+		{"a short first group", Style{Radix: 2, Group: 4}, 0x2A5, 10, "10 1010 0101"},
+		{"more to a group than there are", Style{Radix: 16, Group: 4}, 0xAB, 8, "AB"},
+		{"ones", Style{Radix: 16, Group: 1}, 0xABC, 12, "A B C"},
+		{"no groups", Style{Radix: 8}, 0o24107, 18, "024107"},
+		{"negative", Style{Radix: 8, Group: -3}, 0o24107, 18, "024107"},
+		{"too wide is shown whole", Style{Radix: 8, Group: 3}, 0o1234567, 18, "1 234 567"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			if got := tt.style.Grouped(tt.w, tt.width); got != tt.want {
+				t.Errorf("%+v.Grouped(%#o, %d) = %q, want %q", tt.style, tt.w, tt.width, got, tt.want)
+			}
+		})
+	}
+}
+
 func TestStyleName(t *testing.T) {
 	for radix, want := range map[int]string{2: "binary", 8: "octal", 10: "decimal", 16: "hexadecimal", 0: "decimal", 7: "decimal"} {
 		if got := (Style{Radix: radix}).Name(); got != want {

@@ -75,14 +75,21 @@ func (s *Store) WritePart(a Addr, bits int, w Word) Status {
 	return s.scatter(a, bits, w)
 }
 
+// answers is whether all words of a piece answer.
+func (s *Store) answers(shares [2]share) bool {
+	for _, c := range shares {
+		if c.mask != 0 && s.place(c.addr) == nil {
+			return false
+		}
+	}
+	return true
+}
+
 // join reads a piece.
 func (s *Store) join(a Addr, bits int) (piece Word, st Status) {
 	shares := s.layout.cut(a, bits)
-	for _, c := range shares {
-		// Before any read is counted.
-		if c.mask != 0 && s.place(c.addr) == nil {
-			return 0, NoReply
-		}
+	if !s.answers(shares) {
+		return 0, NoReply
 	}
 	for _, c := range shares {
 		if c.mask != 0 {

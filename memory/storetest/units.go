@@ -220,7 +220,7 @@ func (p *pieces) refuses(a memory.Addr, want memory.Status) error {
 		return all
 	}
 	before := look()
-	// That the units are left as they are shows only by another word: a unit never written gives one away by its status.
+	// The store is fresh: a unit written after all shows by its status even if it held ones.
 	if got := p.Write(a, ^memory.Word(0)); got != want {
 		return fmt.Errorf("write of a word at %#x: status %q, want %q", a, got, want)
 	}
