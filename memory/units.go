@@ -115,11 +115,7 @@ func (s *Store) scatter(a Addr, bits int, piece Word) Status {
 			return Protected
 		}
 	}
-	for i := range bits / s.layout.unit {
-		slot := s.unitSlot(a, i)
-		s.flags[slot] |= flagUnit
-		s.dirty[slot>>pageShift] = true
-	}
+	s.flagUnits(shares, a, bits)
 	// Whoever is told of a change must find the whole piece in place.
 	var before [2]view
 	for i, c := range shares {
@@ -135,10 +131,30 @@ func (s *Store) scatter(a Addr, bits int, piece Word) Status {
 	return 0
 }
 
-// merge puts the share of a piece into its word, and gives the word as it was.
+// flagUnits flags the units of a piece that is being written. Where all its words are written nobody asks.
+func (s *Store) flagUnits(shares [2]share, a Addr, bits int) {
+	written := true
+	for _, c := range shares {
+		written = written && (c.mask == 0 || s.flags[s.place(c.addr).slot(c.addr)]&flagWritten != 0)
+	}
+	if written {
+		return
+	}
+	for i := range bits / s.layout.unit {
+		slot := s.unitSlot(a, i)
+		s.flags[slot] |= flagUnit
+		s.dirty[slot>>pageShift] = true
+	}
+}
+
+// merge puts the share of a piece into its word, and gives the word as it was if tell will ask.
 func (s *Store) merge(c share, piece Word) (before view) {
 	p := s.place(c.addr)
 	slot := p.slot(c.addr)
+	if s.flags[slot]&(flagWritten|flagMarked) == flagWritten {
+		s.set(p, c.addr, slot, c.into(s.raw[slot], piece)&p.mask, flagWritten)
+		return view{}
+	}
 	before = s.view(p, c.addr)
 	f := flagBegun
 	if before.status&NeverWritten == 0 || s.complete(slot) {
