@@ -20,8 +20,9 @@ var documents = []string{"../../README.md", "../../DEVELOPERS.md"}
 // A session is what a document shows of one command: the lines typed after "$ ", and what came of them.
 type session struct {
 	line  int    // in the document, of the command
-	typed string // without "$ "
-	want  string // standard output; a line "..." stands for any number of lines
+	typed string // without "$ "; for a file the reader is told to save: its name
+	want  string // standard output, where a line "..." stands for any number of lines; or what is in the file
+	file  bool
 }
 
 // TestDocuments runs every "$ coldstart ..." in the documents, in one folder a document, and compares what it prints.
@@ -38,6 +39,12 @@ func TestDocuments(t *testing.T) {
 			}
 			folder := t.TempDir()
 			for _, s := range sessions {
+				if s.file {
+					if err := os.WriteFile(filepath.Join(folder, s.typed), []byte(s.want), 0o666); err != nil {
+						t.Fatal(err)
+					}
+					continue
+				}
 				got := runSession(t, folder, s.typed, atPrompts(s.want))
 				if matches(s.want, got) {
 					continue
@@ -88,15 +95,26 @@ func runSession(t *testing.T, folder, typed, input string) string {
 	return out.String()
 }
 
-// readSessions finds the commands in the fenced blocks that start with "$ coldstart".
+// saved is a line that tells the reader to save the block after it as a file.
+var saved = regexp.MustCompile("(?i)save .*`([a-z.-]+)`:$")
+
+// readSessions finds the commands in the fenced blocks that start with "$ coldstart", and the files to be saved.
 func readSessions(text string) []session {
 	var all []session
 	fenced, ours := false, false
+	name := "" // of the file that the next block is to be saved as
 	for i, line := range strings.SplitAfter(text, "\n") {
 		switch {
 		case strings.HasPrefix(line, "```"):
 			fenced, ours = !fenced, false
+			if fenced && name != "" {
+				all = append(all, session{line: i + 1, typed: name, file: true})
+				ours, name = true, ""
+			}
 		case !fenced:
+			if m := saved.FindStringSubmatch(strings.TrimSpace(line)); m != nil {
+				name = m[1]
+			}
 		case strings.HasPrefix(line, "$ "):
 			typed := strings.TrimSpace(line[2:])
 			if ours = strings.HasPrefix(typed, "coldstart"); ours {
@@ -136,8 +154,8 @@ func unfit(text string) string {
 }
 
 func TestReadSessions(t *testing.T) {
-	const page = "Text.\n\n```\n$ coldstart a 'b c'\none\n...\n$ ls\nx\n$ coldstart d\n```\n```\n$ go test ./...\nok\n```\n$ coldstart not-in-a-block\n"
-	want := []session{{4, "coldstart a 'b c'", "one\n...\n"}, {9, "coldstart d", ""}}
+	const page = "Save it as `a.b`:\n\n```\nx\n```\nText.\n\n```\n$ coldstart a 'b c'\none\n...\n$ ls\nx\n$ coldstart d\n```\n```\n$ go test ./...\nok\n```\n$ coldstart not-in-a-block\n"
+	want := []session{{3, "a.b", "x\n", true}, {9, "coldstart a 'b c'", "one\n...\n", false}, {14, "coldstart d", "", false}}
 	if diff := cmp.Diff(want, readSessions(page), cmp.AllowUnexported(session{})); diff != "" {
 		t.Errorf("(-want +got)\n%s", diff)
 	}
