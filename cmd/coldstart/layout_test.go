@@ -24,12 +24,12 @@ var levels = map[string]int{
 	"loader":                        2,
 	"loader/splice":                 2,
 	"cpu/assemble":                  3,
-	"cpu/order/proof":               3,
 	"cpu/internal/plan":             3,
 	"cpu/internal/oracle":           3,
 	"cpu":                           4,
 	"cpu/panel":                     5,
 	"cpu/channel":                   5,
+	"cpu/order/proof":               5, // it carries out the worked examples of a machine file on a machine
 	"cpu/duplex":                    6,
 	"cpu/jam":                       7,
 	"debug/watch":                   7,

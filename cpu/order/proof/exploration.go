@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"coldstart/cpu/order"
 	"coldstart/memory"
@@ -83,11 +84,35 @@ type Unread struct {
 	Of          *order.Order // the order that reads its first word but not a later one; nil: none does
 }
 
+// Drawing draws how the words begin, the highest bit first; stars are bits that may be 0 or 1.
+func (u *Unread) Drawing(c *order.Code) string {
+	return drawing(u.Mask, u.Value, c.OrderWidth(), c.Geometry.Style.Radix)
+}
+
+// LookUp says what to look for in the handbook.
+func (u *Unread) LookUp(c *order.Code) string {
+	switch {
+	case u.Unreadable != nil:
+		return fmt.Sprintf("what order %s does%s", u.Unreadable.Name, onPage(u.Unreadable.Page))
+	case u.Of != nil:
+		return fmt.Sprintf("the further words of order %s%s", u.Of.Name, onPage(u.Of.Page))
+	}
+	return "the orders whose words begin " + strings.TrimRight(u.Drawing(c), " *")
+}
+
+// onPage names the page of the handbook, where there is one.
+func onPage(page string) string {
+	if page == "" {
+		return ""
+	}
+	return ", page " + page
+}
+
 // An Overwrite is an order that stores into a word that is taken as an order.
 type Overwrite struct {
-	Order     *order.Order
-	From, To  memory.Addr // To is an address
-	Overwrite *order.Order
+	Order    *order.Order
+	From, To memory.Addr  // To is an address
+	Over     *order.Order // the order that the word is taken as
 }
 
 // newExploration is one that nothing is known of yet.
@@ -298,7 +323,7 @@ func (x *Exploration) overwrites() {
 		place := x.code.PlaceOf(at[1])
 		for range max(1, x.code.PerWord) {
 			if over := x.taken[place]; over != nil {
-				x.Stores = append(x.Stores, Overwrite{Order: o, From: at[0], To: at[1], Overwrite: over})
+				x.Stores = append(x.Stores, Overwrite{Order: o, From: at[0], To: at[1], Over: over})
 				break
 			}
 			place++

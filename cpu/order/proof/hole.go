@@ -1,6 +1,8 @@
 package proof
 
 import (
+	"math/bits"
+
 	"coldstart/cpu/order"
 	"coldstart/memory"
 )
@@ -25,6 +27,9 @@ func Holes(c *order.Code) []Hole {
 	return s.holes
 }
 
+// mostClose is how many bits more than those that a hole begins with are told apart, where one order alone is near.
+const mostClose = 3
+
 // A sounding is one search for holes.
 type sounding struct {
 	width int
@@ -42,7 +47,7 @@ func (s *sounding) split(in space, all []reader) {
 		s.holes = append(s.holes, Hole{Mask: in.mask, Value: in.value, Words: in.words(s.width), Example: in.value})
 		return
 	}
-	if near := alone(live); near != nil {
+	if near := alone(live); near != nil && !s.close(in, live) {
 		s.beside(in, near, live)
 		return
 	}
@@ -59,6 +64,21 @@ func alone(live []reader) *order.Order {
 		}
 	}
 	return live[0].order
+}
+
+// close tells whether the readers of a space differ from it only in the few bits that come next: then each half is
+// looked at, so that a hole as wide as an order is drawn as what it is.
+func (s *sounding) close(in space, live []reader) bool {
+	all := ^memory.Word(0)
+	for _, r := range live {
+		all &= r.mask
+	}
+	next := bits.Len64(uint64(memory.Mask(s.width)&^in.mask)) - 1
+	run := 0
+	for next-run >= 0 && (all&^in.mask)>>(next-run)&1 == 1 {
+		run++
+	}
+	return run >= 1 && run <= mostClose
 }
 
 // beside notes the words of a space that its one order does not read, if any.

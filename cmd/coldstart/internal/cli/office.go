@@ -66,6 +66,25 @@ func (o *officeOption) open() (*bringup.Office, error) {
 	return office, f.locate(err)
 }
 
+// openOn reads the whole office with another machine file in the place of its own.
+func (o *officeOption) openOn(name string, machine []byte) (*bringup.Office, error) {
+	f, err := o.find()
+	if err != nil {
+		return nil, err
+	}
+	src, err := f.read(school.List)
+	if err != nil {
+		return nil, err
+	}
+	names, err := loader.ReadOffice(f.name(school.List), src)
+	if err != nil {
+		return nil, err
+	}
+	f.held[names.Machine.Text] = machine
+	office, err := bringup.Open(f.read, school.List)
+	return office, f.locate(err)
+}
+
 // code reads the machine file: the one named, else the office's, and nothing else of the office.
 func (o *officeOption) code() (*order.Code, error) {
 	src, name, err := o.file(o.machine, "machine", func(names *loader.Office) string { return names.Machine.Text })
