@@ -3,6 +3,7 @@ package syntax
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -20,11 +21,11 @@ func Print(f *File) []byte {
 	var out bytes.Buffer
 	tall := false // the statement before has clauses
 	for i, s := range f.Statements {
-		w := &printer{}
+		w := &printer{doubts: s.Head().Doubts}
 		w.statement(s)
-		if o, ok := s.(*Order); ok && o.Does == nil && i+1 < len(f.Statements) {
+		if o, ok := s.(*Order); ok && o.Does == nil && o.Unknown.Text == "" && !w.doubted("does", 0) && i+1 < len(f.Statements) {
 			if _, ok := f.Statements[i+1].(*Mode); ok {
-				w.clause("does", "") // else the mode would be taken for the order's
+				w.clause("does", "", 0) // else the mode would be taken for the order's
 			}
 		}
 		was := tall
@@ -38,7 +39,15 @@ func Print(f *File) []byte {
 }
 
 // A printer gathers the lines of one statement.
-type printer struct{ bytes.Buffer }
+type printer struct {
+	bytes.Buffer
+	doubts []Doubt
+}
+
+// doubted reports whether a line of a clause carries the doubt mark.
+func (w *printer) doubted(clause string, nth int) bool {
+	return slices.ContainsFunc(w.doubts, func(d Doubt) bool { return d.Clause == clause && d.Nth == nth })
+}
 
 // head writes a head line with the marks it carries.
 func (w *printer) head(m *Mark, keyword, body string) {
@@ -52,10 +61,18 @@ func (w *printer) head(m *Mark, keyword, body string) {
 	w.WriteString(strings.TrimRight(text, " ") + "\n")
 }
 
-// clause writes a clause line.
-func (w *printer) clause(keyword, body string) {
-	text := fmt.Sprintf("  %-*s%s", bodyColumn-2, keyword, body)
-	w.WriteString(strings.TrimRight(text, " ") + "\n")
+// clause writes a clause line, the nth of its clause.
+func (w *printer) clause(keyword, body string, nth int) {
+	w.clauseLine(keyword, body, w.doubted(keyword, nth))
+}
+
+// clauseLine writes a clause line, doubted or not.
+func (w *printer) clauseLine(keyword, body string, doubt bool) {
+	text := strings.TrimRight(fmt.Sprintf("  %-*s%s", bodyColumn-2, keyword+" ", body), " ")
+	if doubt {
+		text += " ?"
+	}
+	w.WriteString(text + "\n")
 }
 
 // list writes the entries of a clause that may stand several times, as many on a line as fit.
@@ -66,14 +83,14 @@ func (w *printer) list(keyword string, entries []string) {
 		case line == "":
 			line = e
 		case len(line)+len(e) > listColumn:
-			w.clause(keyword, line)
+			w.clause(keyword, line, 0)
 			line = e
 		default:
 			line += ", " + e
 		}
 	}
 	if line != "" {
-		w.clause(keyword, line)
+		w.clause(keyword, line, 0)
 	}
 }
 
@@ -84,7 +101,8 @@ func (w *printer) statement(s Statement) {
 	case *Title:
 		w.head(m, s.Keyword, quote(s.Text))
 	case *Numbers:
-		w.head(m, "numbers", fmt.Sprintf("%s, bit %s at %s", s.Radix.Text, s.First.Text, s.Side.Text))
+		body := fmt.Sprintf("%s, bit %s at %s", s.Radix.Text, s.First.Text, s.Side.Text)
+		w.head(m, "numbers", body+after(", groups of ", s.Group.Text))
 	case *WordSize:
 		complement := s.Complement.Text
 		if complement != "sign-magnitude" {
@@ -97,14 +115,33 @@ func (w *printer) statement(s Statement) {
 			digits = ", " + s.Digits.Text + " digits"
 		}
 		w.head(m, "address", width(s.Bits)+digits)
+	case *Unit:
+		w.head(m, "unit", fmt.Sprintf("%s, %s end first", width(s.Bits), s.End.Text))
+	case *Packing:
+		w.head(m, "orders", fmt.Sprintf("%s in a word, %s first", s.Count.Text, s.First.Text))
 	case *Clock:
 		w.head(m, "clock", s.Time.String())
 	case *Declares:
-		w.head(m, "declares", s.Count.Text+" "+s.What.Text)
+		w.head(m, "declares", s.Count.Text+" "+s.What.Text+after(" of ", s.Pattern.String()))
+	default:
+		w.hardware(s)
+	}
+}
+
+// hardware writes the statements about what is built in, and the names of values.
+func (w *printer) hardware(s Statement) {
+	m := s.Head()
+	switch s := s.(type) {
 	case *Registers:
 		w.registers(s)
+	case *Adder:
+		w.head(m, "adder", "plug-in "+s.PlugIn.Text)
 	case *Store:
 		w.store(s)
+	case *Protect:
+		w.head(m, "protect", span(s.First, s.Last)+" when "+value(s.When, loosest))
+	case *Mirror:
+		w.head(m, "mirror", fmt.Sprintf("%s when %s, parity %s", span(s.First, s.Last), value(s.When, loosest), s.Parity.Text))
 	case *PlugIn:
 		w.head(m, "plug-in", s.Name.Text+" "+quote(s.Text))
 	case *Group:
@@ -112,9 +149,14 @@ func (w *printer) statement(s Statement) {
 	case *Choice:
 		w.head(m, "choice", s.Field.Text+": "+join(s.Entries))
 	case *Timer:
-		w.head(m, "timer", fmt.Sprintf("%s: %v, trap %s", s.Name.Text, s.Time, s.Trap.Text))
+		body := fmt.Sprintf("%s: %v, trap %s", s.Name.Text, s.Time, s.Trap.Text)
+		if s.Early.Number != "" {
+			body += fmt.Sprintf(", early %v trap %s", s.Early, s.EarlyTrap.Text)
+		}
+		w.head(m, "timer", body+after(", plug-in ", s.PlugIn.Text))
 	case *Channel:
-		w.head(m, "channel", fmt.Sprintf("%s: code %v, %s", s.Name.Text, s.Code, width(s.Bits)))
+		w.head(m, "channel", fmt.Sprintf("%s: code %v, %s%s%s%s", s.Name.Text, s.Code, width(s.Bits),
+			after(", at ", s.Address.Text), after(", signs ", s.Signs.Text), after(", plug-in ", s.PlugIn.Text)))
 	case *Lamps:
 		w.head(m, "lamps", fmt.Sprintf("%s: bits %v, plug-in %s", span(s.First, s.Last), s.Bits, s.PlugIn.Text))
 	default:
@@ -131,10 +173,23 @@ func (w *printer) acting(s Statement) {
 		w.does(s.Does)
 	case *Trap:
 		w.head(m, "trap", s.Name.Text+" "+quote(s.Text))
-		if s.When != nil {
-			w.clause("when", value(s.When, loosest))
+		w.when(s.When)
+		w.does(s.Does)
+	case *Interrupt:
+		w.head(m, "interrupt", s.Name.Text+" "+quote(s.Text))
+		w.count("level", s.Level)
+		w.when(s.When)
+		if s.After.Text != "" {
+			w.clause("after", s.After.Text+" orders of "+s.Enable.Text, 0)
 		}
 		w.does(s.Does)
+	case *Undefined:
+		w.head(m, "undefined", s.Pattern.String()+strings.TrimSuffix(" "+quote(s.Text), ` ""`))
+		if s.Does != nil && len(s.Does) == 0 && !w.doubted("does", 0) {
+			w.clause("does", "", 0)
+		}
+		w.does(s.Does)
+		w.count("cost", s.Cost)
 	case *Boot:
 		w.head(m, "boot", "")
 		w.does(s.Does)
@@ -143,7 +198,21 @@ func (w *printer) acting(s Statement) {
 	}
 }
 
-// registers writes register, flip-flop and counter lines.
+// when writes the condition of a trap or an interrupt.
+func (w *printer) when(e Expr) {
+	if e != nil {
+		w.clause("when", value(e, loosest), 0)
+	}
+}
+
+// count writes a clause that is a number.
+func (w *printer) count(keyword string, n Number) {
+	if n.Text != "" {
+		w.clause(keyword, n.Text, 0)
+	}
+}
+
+// registers writes register, flip-flop, counter and keys lines.
 func (w *printer) registers(s *Registers) {
 	body := join(s.Names)
 	if s.Bits.Text != "" {
@@ -151,6 +220,12 @@ func (w *printer) registers(s *Registers) {
 	}
 	if s.Holds.Text != "" {
 		body += ", holds " + s.Holds.Text + " order"
+	}
+	body += after(", at start ", s.AtStart.String())
+	if s.Bits.Text == "" {
+		body += after(": plug-in ", s.PlugIn.Text)
+	} else {
+		body += after(", plug-in ", s.PlugIn.Text)
 	}
 	w.head(&s.Mark, s.Keyword, body)
 }
@@ -163,42 +238,67 @@ func (w *printer) store(s *Store) {
 	}
 	w.head(&s.Mark, "store", body)
 	if s.Wired {
-		w.clause("wired", "")
+		w.clause("wired", "", 0)
 	}
 	w.list("parity", texts(s.Parity))
+	for i, c := range s.CheckBits {
+		w.clause("check-bit", c.String(), i)
+	}
+	if s.Corrects {
+		w.clause("corrects", "once", 0)
+	}
 	w.list("chips", texts(s.Chips))
 }
 
 // order writes an order and its clauses.
 func (w *printer) order(s *Order) {
 	w.head(&s.Mark, "order", strings.TrimRight(s.Name.Text+" "+join(s.Operands), " "))
-	if s.Patterns != nil {
-		w.clause("pattern", strings.Join(texts(s.Patterns), " / "))
+	w.patterns(s.Patterns)
+	for i, e := range s.Each {
+		w.clause("each", e.String(), i)
 	}
-	for _, a := range s.As {
-		w.clause("operand", a.Field.Text+" as "+value(a.Value, loosest))
+	w.list("except", texts(s.Except))
+	for i, a := range s.As {
+		w.clause("operand", a.Field.Text+" as "+value(a.Value, loosest), i)
 	}
 	w.list("mode", texts(s.Modes))
-	for _, e := range s.Must {
-		w.clause("must", value(e, loosest))
+	for i, e := range s.Must {
+		w.clause("must", value(e, loosest), i)
 	}
 	w.does(s.Does)
-	if s.Cost.Text != "" {
-		w.clause("cost", s.Cost.Text)
+	if s.Unknown.Text != "" {
+		w.clause("unknown", "", 0)
 	}
-	for _, c := range s.Checks {
-		w.clause("check", c.String())
+	w.count("cost", s.Cost)
+	for i, c := range s.Checks {
+		w.clause("check", c.String(), i)
+	}
+}
+
+// patterns writes the drawings of an order's words on one line, or each on its own where they are long.
+func (w *printer) patterns(list []Pattern) {
+	words := texts(list)
+	if line := strings.Join(words, " / "); len(line) <= listColumn {
+		words = []string{line}
+	}
+	for _, text := range words {
+		if text != "" {
+			w.clause("pattern", text, 0)
+		}
 	}
 }
 
 // does writes the lines of a does clause, the first beside the keyword.
 func (w *printer) does(lines []Line) {
+	if len(lines) == 0 && w.doubted("does", 0) {
+		w.clause("does", "", 0)
+	}
 	for i, text := range lineTexts(lines, 0) {
 		keyword := ""
 		if i == 0 {
 			keyword = "does"
 		}
-		w.clause(keyword, text)
+		w.clauseLine(keyword, text, w.doubted("does", i))
 	}
 }
 

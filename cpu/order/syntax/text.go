@@ -91,6 +91,14 @@ func span(first, last Number) string {
 	return first.Text + "-" + last.Text
 }
 
+// after gives text behind a lead, or nothing where the text is empty.
+func after(lead, text string) string {
+	if text == "" {
+		return ""
+	}
+	return lead + text
+}
+
 // String gives the name as typed.
 func (n Name) String() string { return n.Text }
 
@@ -111,12 +119,16 @@ func (b Bits) String() string {
 // String gives the area as a store line has it.
 func (a Area) String() string { return a.Name.Text + " " + span(a.First, a.Last) }
 
-// String gives the column as a parity line has it.
+// String gives the column as a parity or check-bit line has it.
 func (c Parity) String() string {
+	sum, address := "even", ""
 	if c.Odd {
-		return fmt.Sprintf("%v odd over %v", c.Name, c.Bits)
+		sum = "odd"
 	}
-	return fmt.Sprintf("%v even over %v", c.Name, c.Bits)
+	if c.Address {
+		address = " and address"
+	}
+	return fmt.Sprintf("%v %s over %s%s", c.Name, sum, strings.Join(texts(append([]Bits{c.Bits}, c.More...)), " "), address)
 }
 
 // String gives the chips as a chips line has them.
@@ -137,11 +149,12 @@ func (e Entry) String() string { return e.Value + " " + e.Name.Text }
 // String gives the operand as a head line has it.
 func (o Operand) String() string { return strings.Join(texts(o.Fields), " ") }
 
-// String gives the drawing with a blank where one field ends and the next begins.
+// String gives the drawing with a blank where one field ends and the next begins. A ? alone at the end stands close, else
+// it would be the doubt mark.
 func (p Pattern) String() string {
 	var b strings.Builder
 	for i := range len(p.Text) {
-		if i > 0 && run(p.Text[i-1]) != run(p.Text[i]) {
+		if i > 0 && p.Text[i:] != "?" && run(p.Text[i-1]) != run(p.Text[i]) {
 			b.WriteByte(' ')
 		}
 		b.WriteByte(p.Text[i])
@@ -155,6 +168,15 @@ func (c Check) String() string {
 		return quote(strings.Join(c.Words, " / ")) + " reads " + quote(c.Reads)
 	}
 	return join(c.Before) + " : " + join(c.After)
+}
+
+// String gives the entries as an each line has them.
+func (e Each) String() string {
+	var list []string
+	for _, v := range e.Entries {
+		list = append(list, fmt.Sprintf("%s %v = (%s)", v.Value, v.Name, value(v.Is, loosest)))
+	}
+	return e.Field.Text + ": " + strings.Join(list, ", ")
 }
 
 // String gives the setting as a check line has it.
