@@ -2,6 +2,7 @@ package loader
 
 import (
 	"fmt"
+	"go/token"
 	"io"
 	"strings"
 
@@ -49,7 +50,7 @@ func readLine(errs *list.Errors, image *memory.Image, g *memory.Geometry, r list
 		return
 	}
 	for i, word := range r.Args() {
-		a := memory.Addr(v) + memory.Addr(i)
+		a := memory.Addr(v) + memory.Addr(i*g.Step())
 		w, err := g.Style.Parse(word.Text)
 		if err == nil && a < memory.Addr(v) {
 			err = fmt.Errorf("the words of this line run beyond all addresses")
@@ -70,11 +71,16 @@ func typed(image *memory.Image, g *memory.Geometry, a memory.Addr, w memory.Word
 		return fmt.Errorf("%s is %s here and %s on line %d; strike out one of them", g.Style.Addr(a, g.AddrBits),
 			g.Style.Word(w, g.Width), g.Style.Word(old, g.Width), from.Block)
 	}
-	from := memory.Origin{Kind: memory.Typed, File: r.Pos.Filename, Block: r.Pos.Line}
+	return image.Set(a, w, origin(g, a, r.Pos))
+}
+
+// origin gives the origin of a word for address a that a person's file has at pos.
+func origin(g *memory.Geometry, a memory.Addr, pos token.Position) memory.Origin {
+	from := memory.Origin{Kind: memory.Typed, File: pos.Filename, Block: pos.Line}
 	if area := g.Area(a); area != nil && area.Wired {
 		from.Kind = memory.Wired
 	}
-	return image.Set(a, w, from)
+	return from
 }
 
 // WriteWords writes image as a file of plain words that ReadWords reads, eight words a line.
@@ -90,7 +96,7 @@ func WriteWords(w io.Writer, image *memory.Image, g memory.Geometry) error {
 			b.WriteString(g.Style.Addr(a, g.AddrBits) + ":")
 		}
 		b.WriteString(" " + g.Style.Word(e.Word, g.Area(a).Width))
-		next = a + 1
+		next = a + memory.Addr(g.Step())
 		onLine++
 	}
 	if onLine > 0 {
