@@ -164,6 +164,10 @@ func differStores(c *order.Code, a, b *memory.Store) error {
 			if x != y || xs != ys {
 				return fmt.Errorf("store %o is %o (%d) in the plan, %o (%d) in the oracle", at, x, xs, y, ys)
 			}
+			reads, altered := a.JamReads(at)
+			if also, alike := b.JamReads(at); reads != also || altered != alike {
+				return fmt.Errorf("%d reads of store %o were counted, %d altered, in the plan, %d, %d in the oracle", reads, at, altered, also, alike)
+			}
 		}
 	}
 	return nil

@@ -62,9 +62,10 @@ func furnish(t testing.TB, s *memory.Store) {
 	}
 	at := memory.Addr(0o10000)
 	for i := range memory.Addr(40) { // elements stand apart, so that the list is no array
-		next := 0o10000 + (i*37+5)%100*8
+		next := 0o10010 + (i*37+5)%100*8
 		poke(t, s, at+1, memory.Word(next))
-		if i%3 != 0 { // the others are never found
+		poke(t, s, at+2, memory.Word(rng.Uint64())&0o177777) // looked up in the table by its upper bits
+		if i%3 != 0 {                                        // the others are never found
 			_, w, _ := s.Peek(at)
 			poke(t, s, 0o20000+i, w)
 		}
@@ -95,6 +96,17 @@ func TestWorkloads(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// TestRunAllocatesNothing holds that orders once met cost no store of the host.
+func TestRunAllocatesNothing(t *testing.T) {
+	for _, name := range workloads {
+		m, _, _ := workload(t, name)
+		m.Run(200_000, cpu.Never)
+		if n := testing.AllocsPerRun(10, func() { m.Run(10_000, cpu.Never) }); n != 0 {
+			t.Errorf("%s: %v allocations in 10000 orders, want none", name, n)
+		}
 	}
 }
 

@@ -77,18 +77,67 @@ func (m *Machine) learn(place memory.Addr) {
 	if b == nil || place >= memory.Addr(len(x.first)) || x.orders[place] != nil || len(b.Words) > longestOrder {
 		return
 	}
+	plain := true
 	for i, w := range b.Words {
 		a := place + memory.Addr(i)
-		if a >= memory.Addr(len(x.Words)) || x.Words[a] != w || !x.store.Mark(a) {
+		if _, seen, st := x.store.Peek(a); st != 0 || seen != w {
 			return
 		}
+		plain = x.store.Mark(a) && plain
 	}
-	o := x.fuser.Fuse(b, place)
+	o := x.fuser.Fuse(b, place, !plain)
 	if o == nil {
 		o = &plan.FusedOrder{Bound: b, Steps: []plan.Fused{{Form: plan.FormGiveWay}}}
 	}
 	x.first[place], x.orders[place] = o.Steps[0], o
 	x.worst = max(x.worst, int64(o.Steps[0].Cost))
+}
+
+// look reads a word that is plain to read.
+func (x *fast) look(i memory.Word) (memory.Word, bool) {
+	if i < memory.Word(len(x.States)) && x.States[i]&memory.ReadMask == memory.PlainRead {
+		return x.Words[i], true
+	}
+	return 0, false
+}
+
+// doubtful reads a word that is not plain, if nothing springs from that.
+func (x *fast) doubtful(i memory.Word) (memory.Word, bool) {
+	a := memory.Addr(i)
+	if _, _, st := x.store.Peek(a); st&^memory.NeverWritten != 0 {
+		return 0, false
+	}
+	w, _ := x.store.Read(a) // some reads are counted
+	return w, true
+}
+
+// plain tells whether a word can be read and written as it is.
+func (x *fast) plain(i memory.Word) bool {
+	return i < memory.Word(len(x.States)) && x.States[i]&memory.WriteMask == memory.PlainWrite
+}
+
+// set writes a word that is plain.
+func (x *fast) set(i, w memory.Word) {
+	x.Words[i] = w & x.Mask
+	x.Owe(uint64(i))
+}
+
+// open writes a word that is not plain, if nothing springs from that and no order stands there.
+func (x *fast) open(i, w memory.Word) bool {
+	if i >= memory.Word(len(x.States)) || x.States[i]&memory.OpenMask != memory.Open {
+		return false
+	}
+	x.store.Write(memory.Addr(i), w)
+	return true
+}
+
+// fetch reads the words of an order that stands at an address: some of them have jams, and their reads are counted. They are
+// as they were when the order was fused, or the store would have told.
+func (x *fast) fetch(a memory.Addr, words uint32) {
+	for range words {
+		x.store.Read(a)
+		a++
+	}
 }
 
 // allowed is how many orders may be taken before the time is looked at again: none of them can begin when the time is reached

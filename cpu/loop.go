@@ -14,8 +14,7 @@ import (
 // looks at them. Every case finds out whether it must give way, and reads all it needs, before it sets anything.
 func (m *Machine) runFused(n int64, until Time) (taken int64, gaveWay bool) {
 	x, v := m.fast, m.file.All
-	first, states, mask := x.first, x.States, x.Mask
-	words := x.Words[:len(states)]
+	first := x.first
 	pc := memory.Word(m.Place())
 	allowed := m.allowed(n, until)
 	left := allowed
@@ -39,138 +38,158 @@ orders:
 			gaveWay = true
 			break orders
 		case plan.FormLoadNote:
-			i := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
-			if i >= memory.Word(len(words)) || states[i]&memory.ReadMask != memory.PlainRead {
-				gaveWay = true
-				break orders
+			i := reach(v, f)
+			word, ok := x.look(i)
+			if !ok {
+				if word, ok = x.doubtful(i); !ok {
+					gaveWay = true
+					break orders
+				}
 			}
-			w := words[i]
+			w := word
 			v[f.D] = w
 			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
 		case plan.FormLoad:
-			i := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
-			if i >= memory.Word(len(words)) || states[i]&memory.ReadMask != memory.PlainRead {
-				gaveWay = true
-				break orders
+			i := reach(v, f)
+			word, ok := x.look(i)
+			if !ok {
+				if word, ok = x.doubtful(i); !ok {
+					gaveWay = true
+					break orders
+				}
 			}
-			v[f.D] = words[i]
+			v[f.D] = word
 		case plan.FormStore:
-			i := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
-			if i >= memory.Word(len(words)) || states[i]&memory.WriteMask != memory.PlainWrite {
+			i := reach(v, f)
+			if x.plain(i) {
+				x.set(i, v[f.B])
+			} else if !x.open(i, v[f.B]) {
 				gaveWay = true
 				break orders
 			}
-			words[i] = v[f.B] & mask
-			x.Owe(uint64(i))
 		case plan.FormStoreAdd:
-			i := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
-			if i >= memory.Word(len(words)) || states[i]&memory.ReadMask != memory.PlainRead {
-				gaveWay = true
-				break orders
+			i := reach(v, f)
+			word, ok := x.look(i)
+			if !ok {
+				if word, ok = x.doubtful(i); !ok {
+					gaveWay = true
+					break orders
+				}
 			}
-			sum := v[f.D] + words[i] + v[f.C]
+			sum := v[f.D] + word + v[f.C]
 			w := sum & (memory.Word(2)<<(f.N&63) - 1)
 			v[f.G], v[f.D] = sum>>(f.N&63+1), w
 			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
 		case plan.FormStoreTake:
-			i := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
-			if i >= memory.Word(len(words)) || states[i]&memory.ReadMask != memory.PlainRead {
-				gaveWay = true
-				break orders
+			i := reach(v, f)
+			word, ok := x.look(i)
+			if !ok {
+				if word, ok = x.doubtful(i); !ok {
+					gaveWay = true
+					break orders
+				}
 			}
 			mask := memory.Word(2)<<(f.N&63) - 1
-			diff := v[f.D] + (words[i] ^ mask) + 1
+			diff := v[f.D] + (word ^ mask) + 1
 			w := diff & mask
 			v[f.G], v[f.D] = diff>>(f.N&63+1), w
 			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
 		case plan.FormStoreAnd:
-			i := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
-			if i >= memory.Word(len(words)) || states[i]&memory.ReadMask != memory.PlainRead {
-				gaveWay = true
-				break orders
+			i := reach(v, f)
+			word, ok := x.look(i)
+			if !ok {
+				if word, ok = x.doubtful(i); !ok {
+					gaveWay = true
+					break orders
+				}
 			}
-			w := v[f.D] & words[i]
+			w := v[f.D] & word
 			v[f.D] = w
 			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
 		case plan.FormStoreOr:
-			i := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
-			if i >= memory.Word(len(words)) || states[i]&memory.ReadMask != memory.PlainRead {
-				gaveWay = true
-				break orders
+			i := reach(v, f)
+			word, ok := x.look(i)
+			if !ok {
+				if word, ok = x.doubtful(i); !ok {
+					gaveWay = true
+					break orders
+				}
 			}
-			w := v[f.D] | words[i]
+			w := v[f.D] | word
 			v[f.D] = w
 			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
 		case plan.FormStoreXor:
-			i := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
-			if i >= memory.Word(len(words)) || states[i]&memory.ReadMask != memory.PlainRead {
-				gaveWay = true
-				break orders
+			i := reach(v, f)
+			word, ok := x.look(i)
+			if !ok {
+				if word, ok = x.doubtful(i); !ok {
+					gaveWay = true
+					break orders
+				}
 			}
-			w := v[f.D] ^ words[i]
+			w := v[f.D] ^ word
 			v[f.D] = w
 			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
 		case plan.FormStoreCompare:
-			i := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
-			if i >= memory.Word(len(words)) || states[i]&memory.ReadMask != memory.PlainRead {
-				gaveWay = true
-				break orders
+			i := reach(v, f)
+			word, ok := x.look(i)
+			if !ok {
+				if word, ok = x.doubtful(i); !ok {
+					gaveWay = true
+					break orders
+				}
 			}
 			mask := memory.Word(2)<<(f.N&63) - 1
-			a, b := v[f.B], words[i]
-			v[f.G] = (a + (b ^ mask) + 1) >> (f.N&63 + 1)
+			a, b := v[f.B], word
+			v[f.G] = truth(a+(b^mask)+1 > mask)
 			v[f.E], v[f.F] = truth(a^(mask>>1+1) < b^(mask>>1+1)), truth(a == b)
 		case plan.FormStepUp:
-			i := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
-			if i >= memory.Word(len(words)) || states[i]&memory.WriteMask != memory.PlainWrite {
+			i := reach(v, f)
+			if !x.plain(i) {
 				gaveWay = true
 				break orders
 			}
-			w := (words[i] + v[f.B]) & (memory.Word(2)<<(f.N&63) - 1)
-			words[i] = w & mask
-			x.Owe(uint64(i))
+			w := (x.Words[i] + v[f.B]) & (memory.Word(2)<<(f.N&63) - 1)
+			x.set(i, w)
 			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
 		case plan.FormStepDown:
-			i := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
-			if i >= memory.Word(len(words)) || states[i]&memory.WriteMask != memory.PlainWrite {
+			i := reach(v, f)
+			if !x.plain(i) {
 				gaveWay = true
 				break orders
 			}
-			w := (words[i] - v[f.B]) & (memory.Word(2)<<(f.N&63) - 1)
-			words[i] = w & mask
-			x.Owe(uint64(i))
+			w := (x.Words[i] - v[f.B]) & (memory.Word(2)<<(f.N&63) - 1)
+			x.set(i, w)
 			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
 		case plan.FormGoStore:
-			i := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
-			if i >= memory.Word(len(words)) || states[i]&memory.ReadMask != memory.PlainRead {
-				gaveWay = true
-				break orders
+			i := reach(v, f)
+			word, ok := x.look(i)
+			if !ok {
+				if word, ok = x.doubtful(i); !ok {
+					gaveWay = true
+					break orders
+				}
 			}
-			to := words[i] & f.M
-			if to >= memory.Word(len(first)) {
-				gaveWay = true
-				break orders
-			}
-			pc = to
+			pc = word & f.M
 		case plan.FormAddNote:
 			sum := v[f.A] + v[f.B] + v[f.C]
-			w := sum & (memory.Word(2)<<(f.N&63) - 1)
-			v[f.G], v[f.D] = sum>>(f.N&63+1), w
-			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+			w := sum & f.M
+			v[f.G], v[f.D] = truth(sum > f.M), w
+			v[f.E], v[f.F] = truth(w > f.M>>1), truth(w == 0)
 		case plan.FormTakeNote:
-			mask := memory.Word(2)<<(f.N&63) - 1
+			mask := f.M
 			diff := v[f.A] + (v[f.B] ^ mask) + 1
 			w := diff & mask
-			v[f.G], v[f.D] = diff>>(f.N&63+1), w
-			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+			v[f.G], v[f.D] = truth(diff > mask), w
+			v[f.E], v[f.F] = truth(w > f.M>>1), truth(w == 0)
 		case plan.FormSubtractNote:
-			w := (v[f.A] - v[f.B]) & (memory.Word(2)<<(f.N&63) - 1)
+			w := (v[f.A] - v[f.B]) & f.M
 			v[f.D] = w
-			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+			v[f.E], v[f.F] = truth(w > f.M>>1), truth(w == 0)
 		case plan.FormCompare:
-			mask := memory.Word(2)<<(f.N&63) - 1
+			mask := f.M
 			a, b := v[f.A], v[f.B]
-			v[f.G] = (a + (b ^ mask) + 1) >> (f.N&63 + 1)
+			v[f.G] = truth(a+(b^mask)+1 > mask)
 			v[f.E], v[f.F] = truth(a^(mask>>1+1) < b^(mask>>1+1)), truth(a == b)
 		case plan.FormAndNote:
 			w := v[f.A] & v[f.B]
@@ -185,40 +204,40 @@ orders:
 			v[f.D] = w
 			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
 		case plan.FormNotNote:
-			w := ^v[f.A] & (memory.Word(2)<<(f.N&63) - 1)
+			w := ^v[f.A] & f.M
 			v[f.D] = w
-			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+			v[f.E], v[f.F] = truth(w > f.M>>1), truth(w == 0)
 		case plan.FormMoveNote:
 			w := v[f.A]
 			v[f.D] = w
 			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
 		case plan.FormLeftNote:
-			w := v[f.A] << v[f.B] & (memory.Word(2)<<(f.N&63) - 1)
+			w := v[f.A] << v[f.B] & f.M
 			v[f.D] = w
-			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+			v[f.E], v[f.F] = truth(w > f.M>>1), truth(w == 0)
 		case plan.FormRightNote:
 			w := v[f.A] >> v[f.B]
 			v[f.D] = w
 			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
 		case plan.FormDrawNote:
 			n := 63 - f.N&63
-			w := memory.Word(int64(v[f.A]<<n)>>n>>min(v[f.B], 63)) & (memory.Word(2)<<(f.N&63) - 1)
+			w := memory.Word(int64(v[f.A]<<n)>>n>>min(v[f.B], 63)) & f.M
 			v[f.D] = w
-			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+			v[f.E], v[f.F] = truth(w > f.M>>1), truth(w == 0)
 		case plan.FormTurnNote:
 			w, n := v[f.A], memory.Word(f.N&63+1)
 			k := v[f.B]
 			if k >= n {
 				k %= n
 			}
-			w = (w<<k | w>>(n-k)) & (memory.Word(2)<<(f.N&63) - 1)
+			w = (w<<k | w>>(n-k)) & f.M
 			v[f.D] = w
-			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
+			v[f.E], v[f.F] = truth(w > f.M>>1), truth(w == 0)
 		case plan.FormNote:
 			w := v[f.D]
 			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
 		case plan.FormGoCount:
-			w := (v[f.A] - v[f.B]) & (memory.Word(2)<<(f.N&63) - 1)
+			w := (v[f.A] - v[f.B]) & f.M
 			v[f.D] = w
 			if w != v[f.C] {
 				pc = memory.Word(f.K)
@@ -253,22 +272,17 @@ orders:
 			v[f.F] = truth(w == 0)
 			if w != 0 {
 				zeros := memory.Word(int(f.N&63) + 1 - bits.Len64(uint64(w)))
-				clear, number := w^v[f.B]>>zeros, (v[f.C]-zeros)&(memory.Word(2)<<(f.N&63)-1)
+				clear, number := w^v[f.B]>>zeros, (v[f.C]-zeros)&f.M
 				v[f.D], v[f.E] = clear, number
 			}
 		case plan.FormFind:
 			w := v[f.A]
 			v[f.F] = truth(w == 0)
 			if w != 0 {
-				v[f.D] = (v[f.B] - memory.Word(int(f.N&63)+1-bits.Len64(uint64(w)))) & (memory.Word(2)<<(f.N&63) - 1)
+				v[f.D] = (v[f.B] - memory.Word(int(f.N&63)+1-bits.Len64(uint64(w)))) & f.M
 			}
 		case plan.FormGoReach:
-			to := (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
-			if to >= memory.Word(len(first)) {
-				gaveWay = true
-				break orders
-			}
-			pc = to
+			pc = reach(v, f)
 		case plan.FormSwap:
 			v[f.D], v[f.E] = v[f.A], v[f.B]
 		case plan.FormMove3:
@@ -278,12 +292,7 @@ orders:
 		case plan.FormGo:
 			pc = memory.Word(f.K)
 		case plan.FormGoTo:
-			to := v[f.A] >> (f.N & 63) & f.M
-			if to >= memory.Word(len(first)) {
-				gaveWay = true
-				break orders
-			}
-			pc = to
+			pc = v[f.A] >> (f.N & 63) & f.M
 		case plan.FormMove:
 			v[f.D] = v[f.A]
 		case plan.FormPlus:
@@ -300,6 +309,10 @@ orders:
 			v[f.D] = truth(v[f.A] == v[f.B])
 		case plan.FormUnequal:
 			v[f.D] = truth(v[f.A] != v[f.B])
+		case plan.FormBelow:
+			v[f.D] = truth(v[f.A] < v[f.B])
+		case plan.FormAtMost:
+			v[f.D] = truth(v[f.A] <= v[f.B])
 		case plan.FormBits:
 			v[f.D] = v[f.A] >> (f.N & 63) & f.M
 		case plan.FormJoin:
@@ -325,6 +338,8 @@ orders:
 				goto step
 			}
 			v[f.D]--
+		case plan.FormFetch:
+			x.fetch(memory.Addr(here), f.K)
 		case plan.FormSkip:
 		case plan.FormSpend:
 			spent += int64(v[f.A])
@@ -341,11 +356,16 @@ orders:
 	}
 	taken = allowed - left - 1
 	m.arrive(memory.Addr(here), taken, cycles-int64(first[here].Cost))
-	if f == &first[here] || f.Cost == 0 {
+	if f == &first[here] {
 		return taken, true
 	}
 	m.resume(x.orders[here].Bound, memory.Addr(here), memory.Addr(pc), int(f.Cost), spent)
 	return taken + 1, false
+}
+
+// reach is the address of a step that reaches into store.
+func reach(v *[1 << 16]memory.Word, f *plan.Fused) memory.Word {
+	return (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
 }
 
 // truth is a condition as a one-bit word.

@@ -24,6 +24,10 @@ const (
 	PlainRead  = flagWritten
 	WriteMask  = flagWritten | flagJammed | flagMarked | flagOpen
 	PlainWrite = flagWritten | flagOpen
+
+	// A word is Open under OpenMask where Write stores it and nobody is told.
+	OpenMask = flagOpen | flagMarked
+	Open     = flagOpen
 )
 
 // Direct lays the words open; not ok where the addresses of the store are too far apart for that, or count units of a word.

@@ -60,12 +60,15 @@ const (
 	FormXor
 	FormEqual
 	FormUnequal
+	FormBelow
+	FormAtMost
 	FormBits
 	FormJoin
 	FormPut
 	FormCompute
 	FormUnless
 	FormCount
+	FormFetch
 	FormSkip
 	FormSpend
 	FormGiveWay
@@ -85,12 +88,15 @@ var plain = [Forms]string{
 	FormXor:     "D <- A xor B",
 	FormEqual:   "D <- 1 if A = B, else 0",
 	FormUnequal: "D <- 1 if A /= B, else 0",
+	FormBelow:   "D <- 1 if A < B, else 0",
+	FormAtMost:  "D <- 1 if A <= B, else 0",
 	FormBits:    "D <- A moved right N places, within M",
 	FormJoin:    "D <- A moved left N places, or B",
 	FormPut:     "D <- D with the bits of M replaced by A moved left N places",
 	FormCompute: "D <- what flat op J makes of A, B and C",
 	FormUnless:  "on at step K if A is 0",
 	FormCount:   "D <- D - 1, or on at step K if D is 0 already",
+	FormFetch:   "the K words of the order are read once more, since somebody counts it",
 	FormSkip:    "nothing",
 	FormSpend:   "A more cycles",
 	FormGiveWay: "the flat steps from here on are done instead",

@@ -38,11 +38,15 @@ type fuser struct {
 	jumps []int // fused steps whose K is a flat step yet
 }
 
-// Fuse makes the fused steps of an order bound at an address; nil where it is better left to its flat steps.
-func (u *Fuser) Fuse(b *Bound, at memory.Addr) *FusedOrder {
+// Fuse makes the fused steps of an order bound at an address; nil where it is better left to its flat steps. Where fetch is
+// set, its words are read each time it is done.
+func (u *Fuser) Fuse(b *Bound, at memory.Addr, fetch bool) *FusedOrder {
 	f := &fuser{Fuser: u, steps: b.Steps, label: make([]bool, len(b.Steps)), at: make([]int, len(b.Steps))}
 	if !f.survey() {
 		return nil
+	}
+	if fetch {
+		f.emit(Fused{Form: FormFetch, K: uint32(len(b.Words))})
 	}
 	if b.Next != at+1 { // the loop goes on to the next slot by itself
 		slot, ok := u.slot(memory.Word(b.Next))
@@ -124,7 +128,7 @@ func (f *fuser) emit(s Fused) { f.out = append(f.out, s) }
 // singles are the forms of flat steps that are often met; other values are made by Compute.
 var singles = map[Op]Form{
 	Move: FormMove, Plus: FormPlus, Minus: FormMinus, And: FormAnd, Or: FormOr, Xor: FormXor,
-	Equal: FormEqual, Unequal: FormUnequal, Bits: FormBits, Join: FormJoin, Put: FormPut,
+	Equal: FormEqual, Unequal: FormUnequal, Below: FormBelow, AtMost: FormAtMost, Bits: FormBits, Join: FormJoin, Put: FormPut,
 }
 
 // single makes one flat step a fused one.

@@ -47,6 +47,9 @@ func (u *fuser) match(p *pattern, at int) (Fused, int, bool) {
 	if p.counted && (m.bound&saidN == 0 || m.out.N > 62) || m.over != 0 && m.over != i || !m.dead(p, i) {
 		return Fused{}, 0, false
 	}
+	if p.counted && m.bound&saidM == 0 {
+		m.out.M = memory.Mask(int(m.out.N) + 1)
+	}
 	m.fill()
 	return m.out, i, true
 }
