@@ -13,6 +13,7 @@ require (
 require (
 	github.com/google/go-cmp v0.7.0 // differences a person can read
 	github.com/rogpeppe/go-internal v1.16.0 // testscript: scripts through the real main
+	golang.org/x/arch v0.32.0 // riscv64asm: decoding compared
 	golang.org/x/exp v0.0.0-20261113113407-e3970619a1a4 // ebnf: the published grammar is verified and derived from
 )
 
