@@ -54,8 +54,8 @@ func (p *prover) declared() {
 			}
 		}
 		if typed != d.Count {
-			p.find(Miscounted, d.Line, fmt.Sprintf("%s typed that begin with %s, but the handbook says %d",
-				count(typed, "order"), drawing(d.Pattern.Mask, d.Pattern.Value, p.code.OrderWidth(), p.code.Geometry.Style.Radix), d.Count))
+			p.find(Miscounted, d.Line, fmt.Sprintf("the handbook has %s that begin with %s, but %d are typed", count(d.Count, "order"),
+				drawing(d.Pattern.Mask, d.Pattern.Value, p.code.OrderWidth(), p.code.Geometry.Style.Radix), typed))
 		}
 	}
 }

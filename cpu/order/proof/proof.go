@@ -56,6 +56,7 @@ type Finding struct {
 
 // A Report is what a machine file shows by itself.
 type Report struct {
+	Name     string      // of the machine; empty where the file gives none
 	Code     *order.Code // nil where something is wrong with the file
 	Findings []Finding   // by line, then column
 	Holes    []Hole      // by leading bits; found as far as the orders can be read
@@ -83,16 +84,22 @@ func Read(name string, src []byte) (*Report, error) {
 		return nil, err
 	}
 	p := &prover{file: file, report: &Report{}}
-	code, errs := salvage(name, src, file)
-	for _, e := range errs {
-		p.wrong(e)
+	for _, s := range file.Statements {
+		if t, ok := s.(*syntax.Title); ok && t.Keyword == "machine" {
+			p.report.Name = t.Text
+		}
 	}
-	if len(errs) == 0 {
+	code, errs := salvage(name, src, file)
+	whole := true
+	for _, e := range errs {
+		whole = p.wrong(e) == Miscounted && whole
+	}
+	if whole {
 		p.report.Code = code
 	}
 	if code != nil {
 		p.code = code
-		p.study(len(errs) == 0)
+		p.study(whole)
 	}
 	slices.SortStableFunc(p.report.Findings, func(a, b Finding) int {
 		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column), cmp.Compare(a.Kind, b.Kind))
@@ -126,13 +133,14 @@ func (p *prover) find(k Kind, line int, text string) {
 	p.report.Findings = append(p.report.Findings, Finding{Kind: k, Line: line, Page: p.page(line), Text: text})
 }
 
-// wrong notes what reading the file complained of.
-func (p *prover) wrong(e *scanner.Error) {
+// wrong notes what reading the file complained of. A count is told apart: without it the file can be used.
+func (p *prover) wrong(e *scanner.Error) Kind {
 	k := Wrong
 	if d, ok := p.statement(e.Pos.Line).(*syntax.Declares); ok && d.At.Line == e.Pos.Line {
 		k = Miscounted
 	}
 	p.report.Findings = append(p.report.Findings, Finding{Kind: k, Line: e.Pos.Line, Column: e.Pos.Column, Page: p.page(e.Pos.Line), Text: e.Msg})
+	return k
 }
 
 // statement gives the statement that a line belongs to: the last that begins no later; nil above the first.

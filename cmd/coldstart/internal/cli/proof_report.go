@@ -16,7 +16,7 @@ import (
 // A proofReport says what is wrong or doubtful in a machine file.
 type proofReport struct {
 	heading
-	Machine  string         `json:"machine"` // as the file names it; "" where it cannot be read
+	Machine  string         `json:"machine"` // as the file names it
 	Orders   int            `json:"orders"`  // typed, as far as they can be read
 	Examples int            `json:"examples"`
 	Findings []proofFinding `json:"findings"`
@@ -24,8 +24,9 @@ type proofReport struct {
 	LeftOut  []string       `json:"left_out"` // blocks that are not in the image, and why
 	Image    *proofImage    `json:"image,omitempty"`
 
-	file string // its name
-	next bool   // what to look up next is listed
+	file  string // its name
+	whole bool   // it can be used as it is
+	next  bool   // what to look up next is listed
 }
 
 // A proofFinding is one thing to look at in the file.
@@ -102,9 +103,7 @@ type proofStore struct {
 // fill takes over what the file shows by itself.
 func (r *proofReport) fill(name string, found *proof.Report) {
 	r.file, r.Orders, r.Examples = name, found.Orders, found.Checks
-	if found.Code != nil {
-		r.Machine = found.Code.Name
-	}
+	r.Machine, r.whole = found.Name, found.Code != nil
 	r.Findings, r.Holes, r.LeftOut = []proofFinding{}, []proofHole{}, []string{}
 	for _, f := range found.Findings {
 		r.Findings = append(r.Findings, proofFinding{
@@ -225,7 +224,11 @@ func firstOf(lines []string) []string {
 }
 
 func (r *proofReport) print(w io.Writer) {
-	fmt.Fprintf(w, "%s: %q, %s typed, %s carried out\n", list.Safe(r.file), list.Safe(r.Machine), many(r.Orders, "order"), many(r.Examples, "example"))
+	came := many(r.Examples, "example") + " came out right"
+	if !r.whole {
+		came = "examples wait until it can be used"
+	}
+	fmt.Fprintf(w, "%s: %q, %s read, %s\n", list.Safe(r.file), list.Safe(r.Machine), many(r.Orders, "order"), came)
 	for _, f := range r.Findings {
 		place := fmt.Sprintf("%d", f.Line)
 		if f.Column > 0 {
