@@ -46,7 +46,7 @@ reads, or an image could not be followed to its end; else GOOD.`,
 	p.office = e.takesOffice(c, teaches)
 	p.office.takesFiles(c)
 	f := c.Flags()
-	f.StringArrayVar(&p.images, "image", nil, "hold it against the image in this `FILE`: plain words, or a tape where --layout is given; may be given again")
+	f.StringArrayVar(&p.images, "image", nil, "hold it against the image in this `FILE`: "+imageForms+"; may be given again")
 	f.StringArrayVar(&p.starts, "start", nil, "follow the program from this `ADDRESS` instead of where the boot rule says; may be given again")
 	f.BoolVar(&p.next, "next", false, "list the words to look up next in the handbook, those nearest the entry first")
 	return c
@@ -140,7 +140,7 @@ func (p *proving) fromFiles(code *order.Code) (*memory.Image, error) {
 	return all, nil
 }
 
-// read reads one image. Where a layout is named it may still be one of plain words, such as the starter that goes with a
+// read reads one image. Where a layout is named it may still be one of text, such as the starter that goes with a
 // tape; no recording reads as that.
 func (p *proving) read(code *order.Code, path string) (image *memory.Image, left []error, err error) {
 	if p.office.layout == "" {
@@ -150,7 +150,7 @@ func (p *proving) read(code *order.Code, path string) (image *memory.Image, left
 	if err != nil {
 		return nil, nil, err
 	}
-	if image, err := loader.ReadWords(path, src, code.Geometry); err == nil {
+	if image, err := p.env.textImage(code, path, src); err == nil {
 		return image, nil, nil
 	}
 	layout, err := p.office.tapeLayout()

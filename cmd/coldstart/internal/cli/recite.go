@@ -36,7 +36,7 @@ block that cannot be loaded is named, and left out.`,
 	}
 	r.office = e.takesOffice(c, teaches)
 	r.office.takesFiles(c)
-	c.Flags().StringVar(&r.image, "image", "", "list the image in this `FILE`: plain words, or a tape where --layout is given")
+	c.Flags().StringVar(&r.image, "image", "", "list the image in this `FILE`: "+imageForms)
 	c.Flags().BoolVar(&r.plain, "words", false, "print plain words, as a file of plain words has them")
 	return c
 }

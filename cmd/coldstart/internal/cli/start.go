@@ -30,7 +30,7 @@ func (e *env) takesStart(c *cobra.Command) *startOption {
 	s := &startOption{office: e.takesOffice(c, teaches)}
 	s.office.takesFiles(c)
 	f := c.Flags()
-	f.StringVar(&s.image, "image", "", "run the image in this `FILE` on --machine, without an office: plain words, or a tape where --layout is given")
+	f.StringVar(&s.image, "image", "", "run the image in this `FILE` on --machine, without an office: "+imageForms)
 	f.StringVar(&s.start, "start", "", "begin at this `ADDRESS` instead of where the boot rule says")
 	f.BoolVar(&s.direct, "direct", false, "place the tape's blocks in store by their load addresses, for a starter that is not yet typed in")
 	f.Uint64Var(&s.fill, "fill", 1, "the `SEED` of what store and registers hold that nothing wrote")
