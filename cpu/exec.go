@@ -15,12 +15,12 @@ const (
 
 // exec carries out bound steps from one of them on.
 func (m *Machine) exec(b *plan.Bound, from int) ending {
-	v, steps, recording := m.file.Words, b.Steps, m.observer != nil
+	v, steps, recording := m.file.All, b.Steps, m.observer != nil
 	for i := from; ; {
 		s := &steps[i]
 		i++
 		old := v[s.D]
-		if recording {
+		if recording && s.Told != 0 {
 			m.noteUses(s)
 		}
 		switch s.Op {
@@ -82,7 +82,7 @@ func (m *Machine) exec(b *plan.Bound, from int) ending {
 		default:
 			v[s.D] = m.adder.Compute(s, v[s.A], v[s.B], v[s.C])
 		}
-		if recording {
+		if recording && s.Told&plan.SetsD != 0 {
 			m.noteChange(s, old)
 		}
 	}

@@ -15,25 +15,26 @@ func (s *Step) reset(number int64, at Time, place memory.Addr) {
 
 // noteUses records the registers that a step reads.
 func (m *Machine) noteUses(s *plan.Step) {
-	a, b, c := s.Op.Reads()
-	for _, p := range [...]struct {
-		read  bool
-		place uint16
-	}{{a, s.A}, {b, s.B}, {c, s.C}} {
-		if p.read && int(p.place) < m.file.Registers {
-			r := m.code.Registers[p.place]
-			m.step.Uses = append(m.step.Uses, Use{Register: r, Value: m.file.Words[p.place], Unknown: !m.known[p.place]})
-		}
+	if s.Told&plan.ReadsA != 0 {
+		m.noteUse(s.A)
 	}
+	if s.Told&plan.ReadsB != 0 {
+		m.noteUse(s.B)
+	}
+	if s.Told&plan.ReadsC != 0 {
+		m.noteUse(s.C)
+	}
+}
+
+// noteUse records that a register is read.
+func (m *Machine) noteUse(n uint16) {
+	m.step.Uses = append(m.step.Uses, Use{Register: m.code.Registers[n], Value: m.file.All[n], Unknown: !m.known[n]})
 }
 
 // noteChange records the register that a step has set.
 func (m *Machine) noteChange(s *plan.Step, old memory.Word) {
-	if !s.Op.Sets() || int(s.D) >= m.file.Registers {
-		return
-	}
 	m.known[s.D] = true
-	m.step.Changes = append(m.step.Changes, Change{Register: m.code.Registers[s.D], Old: old, New: m.file.Words[s.D]})
+	m.step.Changes = append(m.step.Changes, Change{Register: m.code.Registers[s.D], Old: old, New: m.file.All[s.D]})
 }
 
 // show completes the record and shows it.

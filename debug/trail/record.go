@@ -18,8 +18,7 @@ type Record struct {
 	ring    [kept]Entry
 	orders  int64
 	pages   map[memory.Addr]*page
-	last    *page // the page looked at last, and its number
-	lastNo  memory.Addr
+	near    [near]nearPage  // pages looked at last, by the lower bits of their numbers
 	origins []memory.Origin // of what each register holds
 	moved   []memory.Origin // of what an order sets registers to
 	unknown []Unknown
@@ -92,6 +91,15 @@ type spot struct {
 	write   Write
 }
 
+// near is how many pages are found without a look into the map: orders, data and lamps mostly lie in a few.
+const near = 16
+
+// A nearPage is a page looked at last; nil: none yet.
+type nearPage struct {
+	no   memory.Addr
+	page *page
+}
+
 // page holds the spots of 256 addresses.
 type page [256]spot
 
@@ -100,7 +108,6 @@ func New(code *order.Code, image *memory.Image) *Record {
 	return &Record{
 		code: code, image: image,
 		pages:   map[memory.Addr]*page{},
-		lastNo:  ^memory.Addr(0),
 		origins: make([]memory.Origin, len(code.Registers)),
 		said:    make([]bool, len(code.Registers)),
 	}
@@ -185,15 +192,16 @@ func (r *Record) wrong(p *spot, a memory.Addr, read memory.Word, s *cpu.Step) {
 
 // spot is the place for what is known of an address.
 func (r *Record) spot(a memory.Addr) *spot {
-	if no := a >> 8; no != r.lastNo {
-		p := r.pages[no]
-		if p == nil {
-			p = r.fresh(no)
-			r.pages[no] = p
+	no := a >> 8
+	n := &r.near[no%near]
+	if n.page == nil || n.no != no {
+		*n = nearPage{no, r.pages[no]}
+		if n.page == nil {
+			n.page = r.fresh(no)
+			r.pages[no] = n.page
 		}
-		r.last, r.lastNo = p, no
 	}
-	return &r.last[a&255]
+	return &n.page[a&255]
 }
 
 // fresh is a page as the run found it.

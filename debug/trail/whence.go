@@ -14,7 +14,11 @@ func (r *Record) follow(s *cpu.Step) {
 	// All are looked up before any is set: an order may exchange two registers, or a register and a word.
 	r.moved = r.moved[:0]
 	for i := range s.Changes {
-		r.moved = append(r.moved, r.source(s, s.Changes[i].New))
+		var from memory.Origin
+		if c := &s.Changes[i]; !c.Register.FlipFlop { // a single bit comes from nowhere in particular
+			from = r.source(s, c.New)
+		}
+		r.moved = append(r.moved, from)
 	}
 	for i := range s.Writes {
 		r.moved = append(r.moved, r.source(s, s.Writes[i].Word))
@@ -53,7 +57,7 @@ func (r *Record) source(s *cpu.Step, w memory.Word) memory.Origin {
 	}
 	for i := len(s.Reads) - 1; i >= 0; i-- {
 		if a := &s.Reads[i]; a.Word == w {
-			return r.Whence(a.Addr).Origin
+			return r.spot(a.Addr).write.Origin
 		}
 	}
 	for i := len(s.Uses) - 1; i >= 0; i-- {

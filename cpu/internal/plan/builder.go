@@ -38,6 +38,9 @@ type builder struct {
 // finish closes the run.
 func (u *builder) finish() []Step {
 	u.emit(Step{Op: End})
+	for i := range u.steps {
+		u.steps[i].tell(u.file)
+	}
 	return u.steps
 }
 

@@ -13,7 +13,33 @@ type Step struct {
 	N          uint8  // a count of places, a width, or a number of a timer or trap
 	D, A, B, C uint16 // places
 	J          uint16 // where a jump goes, as an index of the steps
+	Told       Told   // of its places, those that are registers
 	M          memory.Word
+}
+
+// A Told says what an Observer has to be told of a step: which of its places are registers that it reads or sets.
+type Told uint8
+
+// The places, by bit.
+const (
+	ReadsA Told = 1 << iota
+	ReadsB
+	ReadsC
+	SetsD
+)
+
+// tell works out what has to be told of a step in a file.
+func (s *Step) tell(f *File) {
+	a, b, c := s.Op.Reads()
+	for _, p := range [...]struct {
+		is    bool
+		place uint16
+		told  Told
+	}{{a, s.A, ReadsA}, {b, s.B, ReadsB}, {c, s.C, ReadsC}, {s.Op.Sets(), s.D, SetsD}} {
+		if p.is && int(p.place) < f.Registers {
+			s.Told |= p.told
+		}
+	}
 }
 
 // An Op says what a Step does; Pictures shows each.
