@@ -15,7 +15,7 @@ type Entry struct {
 
 // Bounds of one exploration. They keep it well under a second for a program of ten thousand words, and whatever the file.
 const (
-	mostFollowed = 8       // registers
+	mostFollowed = 16      // registers
 	mostStates   = 256     // different contents of those registers at one place
 	mostVisits   = 1 << 19 // orders looked at
 	mostRounds   = 8       // times it is begun again because a store word turned out to change
@@ -24,7 +24,7 @@ const (
 // A state is a place, and what the registers followed are known to hold there.
 type state struct {
 	place memory.Addr
-	known uint8 // a bit for each register followed
+	known uint32 // a bit for each register followed
 	words [mostFollowed]memory.Word
 }
 

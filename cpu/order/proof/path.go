@@ -185,7 +185,7 @@ func (w *walk) set(t *order.Expr, v value, p *path) {
 
 // part is some bits of a value.
 func part(v value, lo, width int) value {
-	cut := value{any: v.any}
+	cut := value{any: v.any, held: v.held, sum: v.sum}
 	for _, word := range v.words {
 		cut.add(word >> lo & memory.Mask(width))
 	}
@@ -202,6 +202,11 @@ func (w *walk) setRegister(r *order.Register, v value, p *path) {
 		return
 	}
 	if n := w.x.follows[r.Number]; n >= 0 {
+		// A register set from what registers held is most often one that counts: it would be followed through all its counts.
+		if v.sum {
+			v = anything()
+		}
+		v.held = false
 		p.registers[n] = v
 	}
 }
@@ -214,7 +219,9 @@ func (w *walk) of(e *order.Expr, p *path) value {
 			return p.counter
 		}
 		if n := w.x.follows[r.Number]; n >= 0 {
-			return p.registers[n]
+			held := p.registers[n]
+			held.held = true
+			return held
 		}
 		return anything()
 	}

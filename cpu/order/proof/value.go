@@ -11,6 +11,8 @@ import (
 type value struct {
 	words []memory.Word // sorted
 	any   bool
+	held  bool // a register held it, other than the order counter
+	sum   bool // it was worked out from what a register held
 }
 
 // What bounds values: more words than these are any word.
@@ -46,7 +48,7 @@ func (v *value) add(w memory.Word) bool {
 
 // or is a value that may be what either is.
 func (v value) or(o value) value {
-	v.any = v.any || o.any
+	v.any, v.held, v.sum = v.any || o.any, v.held || o.held, v.sum || o.sum
 	for _, w := range o.words {
 		v.add(w)
 	}
@@ -97,12 +99,18 @@ func (v *eval) of(e *order.Expr, code *order.Code) value {
 	for i, a := range e.Args {
 		args[i] = v.of(a, code)
 	}
+	if plain, ok := sums[e.Op]; ok && len(args) == 2 && code != nil && code.Complement == "twos" {
+		e = &order.Expr{Op: plain, Width: e.Width, Args: e.Args}
+	}
 	return worked(e, args)
 }
 
+// sums are what sums through the adder come to in a machine of twos complement, which counts as plain numbers do.
+var sums = map[string]string{"add": "+", "subtract": "-"}
+
 // looked is what stands in store at an address that is known, or the place after an order.
 func (v *eval) looked(e *order.Expr, at value) value {
-	result := value{any: at.any}
+	result := value{any: at.any, sum: at.sum}
 	if len(at.words) > mostWorked {
 		return anything()
 	}
@@ -121,7 +129,7 @@ func worked(e *order.Expr, args []value) value {
 	result := value{}
 	rows := [][]memory.Word{{}}
 	for _, a := range args {
-		result.any = result.any || a.any
+		result.any, result.held, result.sum = result.any || a.any, result.held || a.held, result.sum || a.sum
 		var longer [][]memory.Word
 		for _, row := range rows {
 			for _, w := range a.words {
@@ -131,6 +139,9 @@ func worked(e *order.Expr, args []value) value {
 		if rows = longer; len(args) > 1 && len(rows) > mostWorked {
 			return anything()
 		}
+	}
+	if len(args) > 1 && e.Op != "join" {
+		result.sum = result.sum || result.held
 	}
 	for _, row := range rows {
 		w, ok := e.Fold(row)
