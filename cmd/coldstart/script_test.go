@@ -4,6 +4,7 @@ import (
 	"errors"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strconv"
 	"testing"
 
@@ -23,8 +24,17 @@ func TestMain(m *testing.M) {
 //
 //	exits STATUS coldstart ...   runs it, and wants exactly this exit status
 //	plain stdout|stderr|FILE     wants nothing in it that a terminal takes for a command, and no trace of a Go panic
+//	$MACHINES                    is the folder of the machine files that tests share
 func TestScripts(t *testing.T) {
+	machines, err := filepath.Abs("../../testdata/machines")
+	if err != nil {
+		t.Fatal(err)
+	}
 	testscript.Run(t, testscript.Params{
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("MACHINES", machines)
+			return nil
+		},
 		Dir:                 "testdata/script",
 		UpdateScripts:       update,
 		RequireExplicitExec: true,
