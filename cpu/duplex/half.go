@@ -89,6 +89,12 @@ func (h *Half) Value(r *order.Register) memory.Word { return h.Machine.Value(r) 
 // Lit is a one for each lamp lit of those that the store word at an address drives.
 func (h *Half) Lit(row memory.Addr) memory.Word { return h.light(row, h.Seen(row)) }
 
+// Word is a store word as the machine sees it; it is not known where nothing wrote it since power-up.
+func (h *Half) Word(a memory.Addr) (w memory.Word, known bool) {
+	_, w, st := h.Store.Peek(a)
+	return w, st&memory.NeverWritten == 0
+}
+
 // Seen is a store word as the machine sees it.
 func (h *Half) Seen(a memory.Addr) memory.Word {
 	_, w, _ := h.Store.Peek(a)

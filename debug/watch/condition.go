@@ -20,7 +20,7 @@ import (
 //
 // Compared are registers and flip-flops by their names, here (the place of the next order), store words as the machine sees
 // them, lamps as lit (1) or dark (0), and numbers in the machine's own style; = /= < <= > >= compare them as plain numbers
-// without sign. Of `and` and `or`, `and` binds closer. A name goes before a number: where a hexadecimal machine has a
+// without sign. A store word that nothing has written is unknown, and nothing said of it is so. Of `and` and `or`, `and` binds closer. A name goes before a number: where a hexadecimal machine has a
 // register A, the number is written 0A.
 type Condition struct {
 	text string
@@ -31,8 +31,8 @@ type Condition struct {
 type Looker interface {
 	// Value is what a register holds.
 	Value(r *order.Register) memory.Word
-	// Seen is the store word at an address as the machine sees it.
-	Seen(a memory.Addr) memory.Word
+	// Word is the store word at an address as the machine sees it; it is not known where nothing wrote it since power-up.
+	Word(a memory.Addr) (w memory.Word, known bool)
 	// Lit is a one for each lamp lit of those that the store word at an address drives.
 	Lit(row memory.Addr) memory.Word
 }
@@ -99,7 +99,11 @@ func (c *clause) holds(l Looker) bool {
 	case "or":
 		return c.left.holds(l) || c.right.holds(l)
 	}
-	a, b := c.a.value(l), c.b.value(l)
+	a, known := c.a.value(l)
+	b, also := c.b.value(l)
+	if !known || !also {
+		return false
+	}
 	switch c.op {
 	case "=":
 		return a == b
@@ -115,19 +119,19 @@ func (c *clause) holds(l Looker) bool {
 	return a >= b
 }
 
-// value is what a term comes to now.
-func (t *term) value(l Looker) memory.Word {
+// value is what a term comes to now, and whether that is known.
+func (t *term) value(l Looker) (memory.Word, bool) {
 	switch t.kind {
 	case aRegister:
-		return l.Value(t.register)
+		return l.Value(t.register), true
 	case aBit:
-		return l.Value(t.register) >> t.bit & 1
+		return l.Value(t.register) >> t.bit & 1, true
 	case aWord:
-		return l.Seen(t.addr)
+		return l.Word(t.addr)
 	case aLamp:
-		return l.Lit(t.addr) >> t.bit & 1
+		return l.Lit(t.addr) >> t.bit & 1, true
 	}
-	return t.number
+	return t.number, true
 }
 
 // Nobody types a condition beyond these by hand; they keep what a file says from eating the host.

@@ -36,15 +36,32 @@ type stand struct {
 	registers []memory.Word
 	store     map[memory.Addr]memory.Word
 	lit       memory.Word
+	unwritten memory.Addr // nothing wrote here; 0: all is written
 }
 
 func (s *stand) Value(r *order.Register) memory.Word { return s.registers[r.Number] }
-func (s *stand) Seen(a memory.Addr) memory.Word      { return s.store[a] }
-func (s *stand) Lit(memory.Addr) memory.Word         { return s.lit }
+func (s *stand) Word(a memory.Addr) (memory.Word, bool) {
+	return s.store[a], a != s.unwritten || a == 0
+}
+func (s *stand) Lit(memory.Addr) memory.Word { return s.lit }
+
+// TestUnwrittenIsUnknown holds that nothing can be said of a word that nothing wrote, neither that it is 0 nor that it is not.
+func TestUnwrittenIsUnknown(t *testing.T) {
+	s := &stand{registers: []memory.Word{1, 2, 3}, store: map[memory.Addr]memory.Word{0o100: 5}, unwritten: 0o100}
+	for _, text := range []string{"store 100 = 5", "store 100 /= 5", "store 100 /= 0", "0 < store 100", "store 100 = store 100"} {
+		c, err := ParseCondition(octal(), text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if c.Holds(s) {
+			t.Errorf("%s holds of a word that nothing wrote", text)
+		}
+	}
+}
 
 func TestConditionHolds(t *testing.T) {
-	small := &stand{[]memory.Word{0o17, 0o1000, 1}, map[memory.Addr]memory.Word{0o760: 0o100, 0o10001: 0o77}, 0o100}
-	large := &stand{[]memory.Word{0x80000000, ^memory.Word(0)}, map[memory.Addr]memory.Word{0x80001000: 1 << 63}, 0}
+	small := &stand{registers: []memory.Word{0o17, 0o1000, 1}, store: map[memory.Addr]memory.Word{0o760: 0o100, 0o10001: 0o77}, lit: 0o100}
+	large := &stand{registers: []memory.Word{0x80000000, ^memory.Word(0)}, store: map[memory.Addr]memory.Word{0x80001000: 1 << 63}}
 	tests := []struct {
 		text string
 		code *order.Code
@@ -142,7 +159,7 @@ func TestConditionAllocatesNothing(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	at := &stand{[]memory.Word{0o17, 0o1000, 1}, map[memory.Addr]memory.Word{0o760: 0o100}, 0o100}
+	at := &stand{registers: []memory.Word{0o17, 0o1000, 1}, store: map[memory.Addr]memory.Word{0o760: 0o100}, lit: 0o100}
 	if n := testing.AllocsPerRun(100, func() { c.Holds(at) }); n != 0 {
 		t.Errorf("%q: %v allocations to see whether it holds, want 0", c, n)
 	}
@@ -154,7 +171,7 @@ func FuzzCondition(f *testing.F) {
 		f.Add(seed)
 	}
 	code := octal()
-	at := &stand{[]memory.Word{0o17, 0o1000, 1}, map[memory.Addr]memory.Word{0o760: 0o100}, 0o100}
+	at := &stand{registers: []memory.Word{0o17, 0o1000, 1}, store: map[memory.Addr]memory.Word{0o760: 0o100}, lit: 0o100}
 	f.Fuzz(func(t *testing.T, text string) {
 		c, err := ParseCondition(code, text)
 		var wrong *ConditionError
