@@ -42,27 +42,38 @@
 //
 // A number begins with a digit; where it is hexadecimal, letters may follow: 0F.
 // Numbers are in the style that the numbers line states, but these are always
-// decimal: times, counts of bits, cycles, orders and repeats, bit numbers, and the
-// width in extend, sign and cut. Patterns, words shown in checks, and the values in groups and
+// decimal: times, counts of bits, cycles, orders, signs and repeats, levels, bit
+// numbers, and the width in extend, sign, cut and store[a, n]. Patterns, words shown in checks, and the values in groups and
 // choices are always binary. A word before a number in a value says how that number
 // is meant instead: octal 17, decimal 10, binary 101, hexadecimal 0F.
 //
 // Text stands between straight quotes on one line and has no quote in it.
 //
 // A head line may end in the page of the handbook it was copied from, and in a ? when
-// the typist is not sure of the statement. The page is carried into every listing,
-// and the doubt into every result that it touches:
+// the typist is not sure of the statement. A clause line, and each line of does, may
+// end in a ? too. The page is carried into every listing, and the doubt into every
+// result that it touches:
 //
 //	register  X1, X2: 18 bits        page 2-2 ?
+//	order     clear-x                page 3-9
+//	  pattern 1111 0010 ?
+//	  does    X1 <- 0
+//	          X2 <- 0 ?
+//	  cost    2 ?
 //
-// The words that begin lines are: address, boot, channel, check, chips, choice,
-// clock, cost, counter, declares, does, else, end, flip-flop, group, halt, if, issue,
-// lamps, let, machine, mode, must, numbers, operand, order, parity, pattern, plug-in,
-// register, repeat, restart, spend, store, timer, trap, wait, when, wired and word.
-// A register may be called by one of them all the same, since no such line goes on
-// with <- or a comma, colon, point or square bracket. A line that begins with trap is
-// a statement where text follows the name, else an action. The words and, else, if, not,
-// or, then and xor build values, and only an order or a choice may be called so.
+// In a pattern ? draws a bit too; the one that stands alone at the line's end, with a
+// blank before it, is the doubt mark.
+//
+// The words that begin lines are: adder, address, after, boot, channel, check,
+// check-bit, chips, choice, clock, corrects, cost, counter, declares, does, each,
+// else, end, except, flip-flop, group, halt, if, interrupt, issue, keys, lamps, let,
+// level, machine, mirror, mode, must, numbers, operand, order, orders, parity,
+// pattern, plug-in, protect, register, repeat, restart, spend, store, timer, trap,
+// undefined, unit, unknown, wait, when, wired and word. A register may be called by
+// one of them all the same, since no such line goes on with <- or a comma, colon,
+// point or square bracket. A line that begins with trap is a statement where text
+// follows the name, else an action. The words and, else, if, not, or, then and xor
+// build values, and only an order or a choice may be called so.
 //
 // # The machine as a whole
 //
@@ -72,9 +83,12 @@
 //	issue     "handbook, second printing"
 //
 // numbers states the style of numbers (octal, hexadecimal, decimal or binary), and
-// from which end bits are counted, beginning with 0 or 1. Every message keeps to it:
+// from which end bits are counted, beginning with 0 or 1. Every message keeps to it.
+// Where groups are named, tables print long numbers with a blank between the groups:
 //
 //	numbers   hexadecimal, bit 1 at left
+//
+//	numbers   octal, bit 0 at right, groups of 3
 //
 // word states the width of a word, and how negative numbers are written: twos
 // complement, ones complement, or sign-magnitude:
@@ -88,14 +102,29 @@
 //
 //	address   15 bits, 6 digits
 //
+// unit is for machines whose addresses count less than a word. It states how many bits
+// an address counts, and which end of a word stands at the word's first address, low
+// or high. Words then stand at multiples of the units in a word, and an order may be
+// fetched from any unit:
+//
+//	unit      8 bits, low end first
+//
+// orders is for machines that keep two orders in a word: a pattern is then half a word
+// wide. The order counter counts orders and is one bit wider than an address: its
+// lowest bit says which half of the word the order stands in. here and after are such
+// places too; store goes on taking addresses:
+//
+//	orders    2 in a word, left first
+//
 // clock states the time of one cycle in s, ms, us, ns or ps:
 //
 //	clock     2.5 us
 //
 // declares gives the number of orders that the handbook claims, to be held against
-// the orders typed:
+// the orders typed; with a pattern, the number of orders that begin so:
 //
 //	declares  74 orders
+//	declares  8 orders of 0110 **************
 //
 // # Registers
 //
@@ -107,6 +136,18 @@
 //	register  A, B: 8 bits           page 2-1
 //	flip-flop minus, zero, carry
 //
+// keys declares registers that hands set, and how they stand at power-up. Orders read
+// them and cannot set them:
+//
+//	keys      entry: 18 bits, at start 000000
+//
+// A register may say which plug-in holds it, and so may a timer and a channel; a
+// flip-flop says it behind a colon. adder names the plug-in of the adder:
+//
+//	register  X1, X2: 18 bits, plug-in RG1
+//	flip-flop minus, zero: plug-in RG2
+//	adder     plug-in AL1
+//
 // # Store and plug-ins
 //
 // store declares areas of store, each the range of addresses of one plug-in, both
@@ -115,16 +156,36 @@
 //
 //	store     ST0 000-377, ST1 400-777: 9 bits
 //
-// Three clauses may follow. wired says that the processor cannot write there. parity
-// names each parity column and the bits it covers. chips says which chip holds which
-// bit; a row of chips stands for a row of bits, the first for the first:
+// wired says that the processor cannot write there. parity names each parity column
+// and the bits it covers; the address may be counted in. chips says which chip holds
+// which bit; a row of chips stands for a row of bits, the first for the first:
 //
 //	store     ST0 000000-007777, ST1 010000-017777
 //	  parity  right odd over 8-0, left odd over 17-9
 //	  chips   U01-U18 for bits 0-17, U19 for right parity, U20 for left parity
 //	store     WS1 077400-077777
 //	  wired
+//	  parity  whole odd over 17-0 and address
 //	  chips   U01-U18 for bits 0-17
+//
+// check-bit names a column over any bits; several make a check matrix. With corrects
+// once, a read whose wrong columns point at one bit alone is put right, and the trap
+// corrected noted; where they point at none, the parity of the word is wrong:
+//
+//	store     CS0 000-377: 4 bits
+//	  check-bit c1 odd over 3 1 0
+//	  check-bit c2 odd over 3-2 0
+//	  check-bit c3 odd over 3-1
+//	  corrects once
+//	  chips   U1-U4 for bits 0-3, U5 for c1 parity, U6 for c2 parity
+//
+// protect names addresses where nothing is written while a value is 1. mirror names
+// those whose writes go into the other machine's store too while a value is 1, the
+// parity made anew there or copied as it is; a machine alone passes over it. Both
+// values hang on registers alone:
+//
+//	protect   004000-025777 when guard = 1 and entry.17 = 0
+//	mirror    000000-003777 when mate = 1, parity remade
 //
 // plug-in names a plug-in that holds no store, so that faults in it have a place:
 //
@@ -181,6 +242,13 @@
 //	  pattern 0000 0000
 //	  does
 //
+// unknown stands in place of does where the page cannot be read. The word still reads
+// as this order; a run stops there and says so:
+//
+//	order     search-list            page 3-30 ?
+//	  pattern 0111 111 ***********
+//	  unknown
+//
 // cost is the number of cycles, 1 where nothing is said. check keeps a worked example
 // in the file: what a word reads as in order text, or what stands in registers and
 // store before and after the order:
@@ -192,8 +260,36 @@
 //	  check   "0000 0001" reads "clear-b"
 //	  check   B = 17, store[12] = 3 : B = 0, store[12] = 3
 //
-// Below an order the clauses may stand in any order, but mode before does: after a
-// does, a mode line begins a statement. does and cost stand once.
+// Two orders must not read the same word, unless one of them says in except that it
+// yields to the other:
+//
+//	order     load r, a
+//	  pattern 0001 rr aaaa
+//	  except  clear-all, jump-zero
+//	  does    r <- store[extend(a, 15)]
+//
+// each types one order for several, one for each value of a letter. The order's name
+// has a * for the word of each; in pattern the letter stands for the bits, in what the
+// order does for the value in brackets. Several each lines go with as many stars, and
+// make an order of every pair:
+//
+//	order     jump-* d
+//	  pattern 1100 cc dddd
+//	  each    c: 00 zero = (zero = 1), 01 not-zero = (zero = 0), 10 minus = (minus = 1)
+//	  does    if c then P <- P + extend(d, 15)
+//
+// Below an order the clauses may stand in any order, but mode before does or unknown:
+// after one of them, a mode line begins a statement. does, unknown and cost stand once.
+//
+// undefined says what a group of words does that no order reads, with a pattern and,
+// in quotes, what the handbook says. Where there is no does, or no group, such a word
+// springs the trap undefined; a does alone lets it pass without effect:
+//
+//	undefined 0110 1*************  "acts as clear-b" page 3-40
+//	  does    B <- 0
+//	  cost    2
+//	undefined 0110 0*************
+//	  does
 //
 // # Modes
 //
@@ -202,242 +298,4 @@
 //
 //	mode      reached                page 3-2
 //	  does    let at = page:a
-//
-// # What orders do
-//
-// A transfer has targets, an arrow, and as many values. A target is a register, a
-// flip-flop, store[address], channel[code], command[code], a name given with let, a
-// field that a group makes a register, bits of any of these, or a join of them:
-//
-//	order     divide-step
-//	  pattern 0110 0000
-//	  does    A:B <- left(A:B, 1)
-//	          B.0, carry <- carry, A.17
-//
-// Parts between semicolons happen together, as if they were one transfer. let names a
-// value for the lines after it; it is a copy and stays when its sources change, and
-// it may be set again by a transfer:
-//
-//	order     exchange a
-//	  pattern 0110 aaaa
-//	  does    let v = store[extend(a, 15)]
-//	          store[extend(a, 15)] <- A; A <- v
-//
-// if on one line has then, and may have else; all the parts up to else are done or
-// left. In block form the lines between are done in turn, and end closes it:
-//
-//	order     skip-if r
-//	  pattern 0101 rr 00
-//	  does    if r = 0 then P <- P + 1; zero <- 1 else zero <- 0
-//	          if carry = 1
-//	            carry <- 0
-//	          else
-//	            carry <- 1
-//	            P <- P + 1
-//	          end
-//
-// repeat does its lines again, never more often than it says; while ends it earlier,
-// and is looked at before each time:
-//
-//	order     chase
-//	  pattern 0101 0100
-//	  does    let more = 1
-//	          repeat 16 times while more = 1
-//	            A, more <- store[A.14-0], A.17
-//	            spend 1
-//	          end
-//
-// The actions are halt, which stops the machine; wait, which stays in this order until
-// a value is 1; spend, which adds cycles to the cost; restart, which starts a timer
-// anew; and trap, which springs a trap and leaves the order at once:
-//
-//	order     listen c, g
-//	  pattern 0100 cc gg
-//	  does    if c = 3 then trap no-reply
-//	          wait sign[c, g] = 1
-//	          restart sanity
-//	          spend 3
-//	order     halt
-//	  pattern 0100 1111
-//	  does    halt
-//
-// # Values
-//
-// A value is a name, a number, or built from others. Each has a width in bits, known
-// before anything runs; widths that do not fit are errors, never cut in silence.
-// From the tightest to the loosest:
-//
-//   - x.17 is bit 17 of x, x.14-0 a run of bits. The numbers are decimal, counted as
-//     the numbers line says. A pick is written close: x.3 - 1 takes 1 from bit 3
-//   - x:y joins, x at the left
-//   - x + y and x - y count, and drop what goes over the width; both widths are alike
-//   - = /= < <= > >= compare without sign and give one bit; to compare the outcome of
-//     a comparison, put brackets round it
-//   - not x turns every bit over; not x = y is not (x = y)
-//   - and, then xor, then or work bit by bit
-//   - if c then x else y chooses; only the value chosen is read
-//
-// Operators of one line in this list are read from the left; brackets change that:
-//
-//	order     try a
-//	  pattern 0011 aaaa
-//	  does    A <- (A and not B) or (store[page:a] and B)
-//	          A <- A xor (A:B).17-0
-//	          zero <- A = 0 and not (B = octal 17 or carry = 1)
-//	          B <- if minus = 1 then A.8-0:A.17-9 else B - A + 1
-//
-// store[a] is the word at address a, channel[c] what channel c gives or takes,
-// command[c] a command to it, and sign[c, n] its sign n, one bit. here is the address
-// of the order acting. The functions are:
-//
-//   - extend(x, n), sign(x, n): x made n bits wide with zeros, or with its top bit
-//   - cut(x, n): the low n bits of x
-//   - left(x, n), right(x, n): x moved by n places, zeros drawn in
-//   - draw(x, n): x moved right, its top bit drawn in
-//   - rotate-left(x, n), rotate-right(x, n): x turned by n places
-//   - leading(x), trailing(x): how many zeros stand left, or right, of the outermost
-//     one; the width of x where x is 0
-//   - ones(x): how many ones
-//   - parity(x): 1 where the number of ones is odd
-//   - add(x, y), add(x, y, c): the sum in the machine's complement, with a carry in
-//   - subtract(x, y): the difference in the machine's complement
-//   - carry(x, y), carry(x, y, c): the carry out of such a sum
-//   - overflow(x, y), overflow(x, y, c): 1 where its sign is wrong
-//   - less(x, y): 1 where x is below y, both with sign
-//
-// # Traps, timers and start-up
-//
-// trap says what the machine does at an event inside it. The machine itself springs
-// parity, undefined, no-reply and protected; an order or a timer springs the others.
-// With when, the trap happens only where that value is 1:
-//
-//	trap      parity "store parity wrong at a read"
-//	  when    check = 1
-//	  does    saved, reason <- here, 1
-//	          halt
-//
-// timer runs down unless the program restarts it, then springs its trap:
-//
-//	timer     sanity: 1600 ms, trap insane
-//
-// boot says what start-up sets; whatever it does not name is unknown at power-up:
-//
-//	boot
-//	  does    P, page <- 77400, 0
-//	          restart sanity
-//
-// # Channels and lamps
-//
-// channel names a channel, its code in orders, and the width of what it carries:
-//
-//	channel   TC1: code 1, 18 bits   page 5-2
-//
-// lamps says which store words light lamps, with which bits, through which plug-in:
-//
-//	lamps     000760-000763: bits 15-0, plug-in LD1
-//
-// # Grammar
-//
-// The productions that begin with a small letter are single words, numbers or marks;
-// blanks may stand between those of the others. Lines end in LF or CRLF. The grammar
-// leaves out blank lines and comments. A name is a word other than and, else, if, not,
-// or, then and xor. Text may hold any character that prints.
-//
-//	File       = { Statement } .
-//	Statement  = Title | Numbers | WordSize | Address | Clock | Declares | Registers | Store | PlugIn |
-//	             Group | Choice | Order | Mode | Trap | Timer | Boot | Channel | Lamps .
-//	Heading    = [ "page" page ] [ "?" ] newline .
-//
-//	Title      = ( "machine" | "issue" ) text Heading .
-//	Numbers    = "numbers" Radix "," "bit" decimal "at" ( "right" | "left" ) Heading .
-//	Radix      = "octal" | "hexadecimal" | "decimal" | "binary" .
-//	WordSize   = "word" Width "," ( ( "twos" | "ones" ) "complement" | "sign-magnitude" ) Heading .
-//	Width      = decimal ( "bits" | "bit" ) .
-//	Address    = "address" Width [ "," decimal "digits" ] Heading .
-//	Clock      = "clock" Duration Heading .
-//	Duration   = time ( "s" | "ms" | "us" | "ns" | "ps" ) .
-//	Declares   = "declares" decimal "orders" Heading .
-//
-//	Registers  = ( "register" Names ":" Width | "flip-flop" Names | Counter ) Heading .
-//	Names      = name { "," name } .
-//	Counter    = "counter" name ":" Width "," "holds" ( "next" | "this" ) "order" .
-//
-//	Store      = "store" Area { "," Area } [ ":" Width ] Heading [ "wired" newline ] { Parity } { Chips } .
-//	Area       = name Range .
-//	Range      = number [ "-" number ] .
-//	Parity     = "parity" Column { "," Column } newline .
-//	Column     = name ( "odd" | "even" ) "over" Bits .
-//	Bits       = decimal [ "-" decimal ] .
-//	Chips      = "chips" Row { "," Row } newline .
-//	Row        = chips "for" ( ( "bits" | "bit" ) Bits | name "parity" ) .
-//	PlugIn     = "plug-in" name text Heading .
-//
-//	Group      = "group" Entries Heading .
-//	Choice     = "choice" Entries Heading .
-//	Entries    = letter ":" Entry { "," Entry } .
-//	Entry      = binary ( word | "-" ) .
-//
-//	Order      = "order" word [ Operand { "," Operand } ] Heading
-//	             { Pattern } { As } { Modes } { Must } [ Does ] [ Cost ] { Check } .
-//	Operand    = letter { letter } .
-//	Pattern    = "pattern" Drawing { "/" Drawing } newline .
-//	Drawing    = bit { bit } .
-//	As         = "operand" letter "as" Value newline .
-//	Modes      = "mode" Names newline .
-//	Must       = "must" Value newline .
-//	Cost       = "cost" decimal newline .
-//	Check      = "check" ( words "reads" text | Settings ":" Settings ) newline .
-//	Settings   = Setting { "," Setting } .
-//	Setting    = Target "=" Literal .
-//
-//	Mode       = "mode" name Heading [ Does ] .
-//	Trap       = "trap" name text Heading [ "when" Value newline ] [ Does ] .
-//	Timer      = "timer" name ":" Duration "," "trap" name Heading .
-//	Boot       = "boot" Heading [ Does ] .
-//	Channel    = "channel" name ":" "code" Literal "," Width Heading .
-//	Lamps      = "lamps" Range ":" ( "bits" | "bit" ) Bits "," "plug-in" name Heading .
-//
-//	Does       = "does" ( newline | Line ) { Line } .
-//	Line       = Let | If | Repeat | Parts newline .
-//	Let        = "let" name "=" Value newline .
-//	If         = "if" Value ( Flat | Block ) .
-//	Flat       = "then" Parts [ "else" Parts ] newline .
-//	Block      = newline { Line } [ "else" newline { Line } ] "end" newline .
-//	Repeat     = "repeat" decimal "times" [ "while" Value ] newline { Line } "end" newline .
-//	Parts      = Part { ";" Part } .
-//	Part       = Transfer | "halt" | "wait" Value | "spend" Value | "restart" name | "trap" name .
-//	Transfer   = Target { "," Target } "<-" Value { "," Value } .
-//	Target     = Place { ":" Place } .
-//	Place      = ( name | Indexed ) { pick } .
-//
-//	Value      = "if" Value "then" Value "else" Value | Or .
-//	Or         = Xor { "or" Xor } .
-//	Xor        = And { "xor" And } .
-//	And        = Not { "and" Not } .
-//	Not        = "not" Not | Comparison .
-//	Comparison = Sum [ ( "=" | "/=" | "<" | "<=" | ">" | ">=" ) Sum ] .
-//	Sum        = Join { ( "+" | "-" ) Join } .
-//	Join       = Picked { ":" Picked } .
-//	Picked     = Single { pick } .
-//	Single     = Literal | name | Call | Indexed | "(" Value ")" .
-//	Call       = name "(" Value { "," Value } ")" .
-//	Indexed    = ( "store" | "channel" | "command" | "sign" ) "[" Value { "," Value } "]" .
-//	Literal    = [ Radix ] number .
-//
-//	letter     = "A" … "Z" | "a" … "z" .
-//	digit      = "0" … "9" .
-//	word       = letter { [ "-" ] ( letter | digit ) } .
-//	name       = word .
-//	decimal    = digit { digit } .
-//	number     = digit { digit | "A" … "F" | "a" … "f" } .
-//	binary     = ( "0" | "1" ) { "0" | "1" } .
-//	time       = decimal [ "." decimal ] .
-//	pick       = "." decimal [ "-" decimal ] .
-//	bit        = "0" | "1" | letter | "*" | "?" .
-//	chips      = chip [ "-" chip ] .
-//	chip       = letter { letter | digit } .
-//	page       = word | digit { letter | digit | "-" | "." | "/" } .
-//	text       = "\"" { " " … "!" | "#" … "~" } "\"" .
-//	words      = "\"" binary { " " binary } { "/" binary { " " binary } } "\"" .
-//	newline    = "\n" .
 package syntax

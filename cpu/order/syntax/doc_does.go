@@ -1,0 +1,177 @@
+// Package syntax reads what a machine does as lines of transfers and actions, in orders
+// and wherever else does stands.
+//
+// # What orders do
+//
+// A transfer has targets, an arrow, and as many values. A target is a register, a
+// flip-flop, store[address], channel[code], command[code], a name given with let, a
+// field that a group makes a register, bits of any of these, or a join of them:
+//
+//	order     divide-step
+//	  pattern 0110 0000
+//	  does    A:B <- left(A:B, 1)
+//	          B.0, carry <- carry, A.17
+//
+// Parts between semicolons happen together, as if they were one transfer. let names a
+// value for the lines after it; it is a copy and stays when its sources change, and
+// it may be set again by a transfer:
+//
+//	order     exchange a
+//	  pattern 0110 aaaa
+//	  does    let v = store[extend(a, 15)]
+//	          store[extend(a, 15)] <- A; A <- v
+//
+// if on one line has then, and may have else; all the parts up to else are done or
+// left. In block form the lines between are done in turn, and end closes it:
+//
+//	order     skip-if r
+//	  pattern 0101 rr 00
+//	  does    if r = 0 then P <- P + 1; zero <- 1 else zero <- 0
+//	          if carry = 1
+//	            carry <- 0
+//	          else
+//	            carry <- 1
+//	            P <- P + 1
+//	          end
+//
+// repeat does its lines again, never more often than it says; while ends it earlier,
+// and is looked at before each time:
+//
+//	order     chase
+//	  pattern 0101 0100
+//	  does    let more = 1
+//	          repeat 16 times while more = 1
+//	            A, more <- store[A.14-0], A.17
+//	            spend 1
+//	          end
+//
+// The actions are halt, which stops the machine; wait, which stays in this order until
+// a value is 1; spend, which adds cycles to the cost; restart, which starts a timer
+// anew; and trap, which springs a trap and leaves the order at once:
+//
+//	order     listen c, g
+//	  pattern 0100 cc gg
+//	  does    if c = 3 then trap no-reply
+//	          wait sign[c, g] = 1
+//	          restart sanity
+//	          spend 3
+//	order     halt
+//	  pattern 0100 1111
+//	  does    halt
+//
+// # Values
+//
+// A value is a name, a number, or built from others. Each has a width in bits, known
+// before anything runs; widths that do not fit are errors, never cut in silence.
+// From the tightest to the loosest:
+//
+//   - x.17 is bit 17 of x, x.14-0 a run of bits. The numbers are decimal, counted as
+//     the numbers line says. A pick is written close: x.3 - 1 takes 1 from bit 3
+//   - x:y joins, x at the left
+//   - x + y and x - y count, and drop what goes over the width; both widths are alike
+//   - = /= < <= > >= compare without sign and give one bit; to compare the outcome of
+//     a comparison, put brackets round it
+//   - not x turns every bit over; not x = y is not (x = y)
+//   - and, then xor, then or work bit by bit
+//   - if c then x else y chooses; only the value chosen is read
+//
+// Operators of one line in this list are read from the left; brackets change that:
+//
+//	order     try a
+//	  pattern 0011 aaaa
+//	  does    A <- (A and not B) or (store[page:a] and B)
+//	          A <- A xor (A:B).17-0
+//	          zero <- A = 0 and not (B = octal 17 or carry = 1)
+//	          B <- if minus = 1 then A.8-0:A.17-9 else B - A + 1
+//
+// store[a] is the word at address a; where an address counts units, it is the word of
+// the units from a on, and store[a, n] only the first n bits of those. channel[c] what channel c gives or takes,
+// command[c] a command to it, and sign[c, n] its sign n, one bit. here is the place
+// of the order acting. The functions are:
+//
+//   - extend(x, n), sign(x, n): x made n bits wide with zeros, or with its top bit
+//   - cut(x, n): the low n bits of x
+//   - left(x, n), right(x, n): x moved by n places, zeros drawn in
+//   - draw(x, n): x moved right, its top bit drawn in
+//   - rotate-left(x, n), rotate-right(x, n): x turned by n places
+//   - leading(x), trailing(x): how many zeros stand left, or right, of the outermost
+//     one; the width of x where x is 0
+//   - ones(x): how many ones
+//   - parity(x): 1 where the number of ones is odd
+//   - add(x, y), add(x, y, c): the sum in the machine's complement, with a carry in
+//   - subtract(x, y): the difference in the machine's complement
+//   - carry(x, y), carry(x, y, c): the carry out of such a sum
+//   - overflow(x, y), overflow(x, y, c): 1 where its sign is wrong
+//   - less(x, y): 1 where x is below y, both with sign
+//   - multiply(x, y): the product without sign, as wide as x and y together
+//   - divide(x, y), remainder(x, y): without sign; where y is 0, all ones, and x
+//   - add-decimal(x, y), add-decimal(x, y, c), carry-decimal(x, y, c): the sum of
+//     decimal digits of four bits each, and its carry out; a digit of ten counts as ten
+//   - after(p): the place behind the order at p, however many words that order has
+//
+// So this machine's skip passes over a whole order, and its store holds characters:
+//
+//	order     skip-character a
+//	  pattern 0101 aaaa
+//	  does    if store[page:a, 8] = 0 then P <- after(P)
+//	          store[page:a + 1, 8] <- 17
+//	          A <- add-decimal(A, B)
+//
+// # Interrupts
+//
+// interrupt says what the machine does between two orders when something outside the
+// program calls: never between the words of one. when says what has to be 1, level
+// which comes first when several call, the highest. after holds it off until so many
+// orders were done since a flip-flop was last set to 1. here is the place of the order
+// that would have come next:
+//
+//	interrupt tape "tape reader ready" page 4-2
+//	  level   3
+//	  when    enable = 1 and sign[1, 0] = 1
+//	  after   1 orders of enable
+//	  does    saved, enable <- here, 0
+//	          P <- 40
+//
+// # Traps, timers and start-up
+//
+// trap says what the machine does at an event inside it. The machine itself springs
+// parity, undefined, no-reply, protected and corrected; an order or a timer springs the
+// others. With when, the trap happens only where that value is 1. A trap inside a trap
+// springs the trap again; without that one, or in it, the machine stops:
+//
+//	trap      parity "store parity wrong at a read"
+//	  when    check = 1
+//	  does    saved, reason <- here, 1
+//	          halt
+//
+// timer runs down unless the program restarts it, then springs its trap:
+//
+//	timer     sanity: 1600 ms, trap insane
+//
+// A program gone wild may restart it all the time; so a restart sooner than early after
+// the last one springs a trap of its own:
+//
+//	timer     sanity: 1600 ms, trap insane, early 100 ms trap hasty, plug-in TM1
+//
+// boot says what start-up sets; whatever it does not name is unknown at power-up:
+//
+//	boot
+//	  does    P, page <- 77400, 0
+//	          restart sanity
+//
+// # Channels and lamps
+//
+// channel names a channel, its code in orders, and the width of what it carries:
+//
+//	channel   TC1: code 1, 18 bits   page 5-2
+//
+// A channel may stand in store, where no store is. At its first address reading takes
+// and writing gives a word, a write at the next is a command, and from the one after
+// that its signs are read, 8 of them where nothing is said:
+//
+//	channel   TC2: code 2, 18 bits, at 076000, signs 4, plug-in CH2
+//
+// lamps says which store words light lamps, with which bits, through which plug-in:
+//
+//	lamps     000760-000763: bits 15-0, plug-in LD1
+package syntax
