@@ -97,6 +97,9 @@ func (u *Unread) LookUp(c *order.Code) string {
 	case u.Of != nil:
 		return fmt.Sprintf("the further words of order %s%s", u.Of.Name, onPage(u.Of.Page))
 	}
+	if rest := memory.Mask(c.OrderWidth()) &^ u.Mask; rest&(rest+1) != 0 { // not all of it at the right
+		return "the orders whose words look like " + u.Drawing(c)
+	}
 	return "the orders whose words begin " + strings.TrimRight(u.Drawing(c), " *")
 }
 

@@ -175,7 +175,8 @@ func (r *proofReport) settle(found *proof.Report, next bool) {
 		r.ToSettle = append(r.ToSettle, "hold these lines against their pages, put them right, and run this again")
 	case r.Image != nil && len(r.Image.Unread) > 0 && r.Verdict != watch.Trouble.String(): // a jump gone wrong comes to words that mean nothing
 		u := r.Image.Unread[0]
-		r.ToSettle = append(r.ToSettle, fmt.Sprintf("look up %s: %s at %s; then run this again", u.LookUp, u.Word, u.At))
+		r.LookAt = append(r.LookAt, fmt.Sprintf("%s at %s, which no order reads: %s", u.Word, u.At, u.Way))
+		r.ToSettle = append(r.ToSettle, fmt.Sprintf("look up %s, then run this again", u.LookUp))
 	}
 	if r.Verdict == watch.Undecided.String() {
 		for _, f := range found.Findings {
