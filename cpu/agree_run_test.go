@@ -25,6 +25,7 @@ func TestRunAgreesWithOracle(t *testing.T) {
 	}{
 		{office, "twos complement", false}, {fusing, "twos complement", true},
 		{fusing, "ones complement", false}, {fusing, "sign-magnitude", false}, {corners, "twos complement", false},
+		{rv32i, "twos complement", false},
 	} {
 		c := read(t, tt.path, tt.complement)
 		t.Run(c.Name+"/"+tt.complement, func(t *testing.T) {

@@ -18,7 +18,11 @@ func TestRV32IAgreesWithModel(t *testing.T) {
 	for n := range 32 {
 		x = append(x, c.Register(fmt.Sprintf("x%d", n)))
 	}
-	for seed, done := uint64(1), 0; done < 100_000; seed++ {
+	most := 100_000
+	if testing.Short() {
+		most /= 10
+	}
+	for seed, done := uint64(1), 0; done < most; seed++ {
 		model, im := rvProgram(c, seed)
 		registers := make([]memory.Word, len(c.Registers))
 		for n, r := range x {
