@@ -64,10 +64,12 @@ func TestRV32IDecodes(t *testing.T) {
 	if testing.Short() {
 		count /= 10
 	}
-	for range count {
+	for i := range count {
 		w := rng.Uint32()
+		if i%2 == 1 {
+			w |= 3 // few words are no compressed ones by chance
+		}
 		d.compare(t, w)
-		d.compare(t, w|3) // few words are no compressed ones by chance
 	}
 	for _, o := range c.Orders {
 		if d.same[o.Name] == 0 {
