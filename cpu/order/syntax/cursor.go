@@ -3,7 +3,6 @@ package syntax
 import (
 	"fmt"
 	"go/token"
-	"strings"
 	"unicode/utf8"
 
 	"coldstart/loader/list"
@@ -61,7 +60,7 @@ func (p *parser) expected(what string, words []string) {
 
 // show quotes what was typed, so that nothing odd reaches the screen, and cuts it to a readable length.
 func show(typed string) string {
-	if strings.HasPrefix(typed, `"`) {
+	if len(typed) > 1 && typed[0] == '"' {
 		return clip(typed)
 	}
 	return fmt.Sprintf("%q", clip(typed))
