@@ -84,6 +84,7 @@ type registerReport struct {
 	Name   string `json:"name"`
 	Number uint64 `json:"number"`
 	Text   string `json:"text"`
+	Known  bool   `json:"known"` // something has set it since power-up; else the number is the fill's
 }
 
 // A jamReport is a fault put in, and what it did.
@@ -123,7 +124,7 @@ func newBringupReport(o *bringup.Office, r *bringup.Report, jams []jam.Jam) *bri
 	}
 	for _, reg := range o.Code.Registers {
 		v := r.Half.Machine.Value(reg)
-		b.Registers = append(b.Registers, registerReport{reg.Name, uint64(v), g.Style.Word(v, reg.Width)})
+		b.Registers = append(b.Registers, registerReport{reg.Name, uint64(v), g.Style.Word(v, reg.Width), r.Half.Machine.Known(reg)})
 	}
 	return b
 }
