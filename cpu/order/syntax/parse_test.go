@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"go/scanner"
 	"regexp"
+	"runtime"
 	"strconv"
 	"strings"
 	"testing"
@@ -75,7 +76,10 @@ func TestParseOffice(t *testing.T) {
 }
 
 func TestLinesAndFiles(t *testing.T) {
-	const head = "order a\n  does "
+	const (
+		head    = "order a\n  does "
+		maxUsed = 150 << 20 // bytes for the worst of files, all that is thrown away on the way counted in
+	)
 	deep := func(open, middle, shut string, n int) string {
 		return strings.Repeat(open, n) + middle + strings.Repeat(shut, n)
 	}
@@ -89,12 +93,20 @@ func TestLinesAndFiles(t *testing.T) {
 		{"CRLF", "address 15 bits\r\nclock 2 us\r\n", ""},
 		{"byte order mark first", "\ufeffaddress 15 bits\n", ""},
 		{"byte order mark later", "address\ufeff 15 bits\n", "1:8: found U+FEFF, byte order mark, which does not print"},
+		{"CR, no line end at all", strings.Repeat("address 15 bits\r", 100_000), "1:1: the line is longer than 4,000 bytes"},
+		{"tab", "address\t15 bits\n", "1:8: found a tab; use blanks"},
+		{"O for 0", "store ST0 0O0-777\n", "1:11: expected a number, found \"0O0\" with a letter in it; did you mean 000"},
+		{"O first", "store ST0 O00-777\n", "1:11: expected an address, found \"O00-777\"; did you mean 000-777"},
+		{"l for 1", "store ST0 000-7l7\n", "1:15: expected a number, found \"7l7\" with a letter in it; did you mean 717"},
+		{"smart quotes", "machine “Millrace”\n", "1:9: found U+201C, left double quote"},
+		{"Cyrillic letter", "register A, В: 8 bits\n", "1:13: found U+0412, Cyrillic letter"},
 		{"CR alone", "address 15 bits\rclock 2 us\r", "1:16: found a carriage return inside a line"},
 		{"NUL", "address 15\x00 bits\n", "1:11: found a NUL byte"},
 		{"escape in a comment", "address 15 bits # \x1b[31m\n", "1:19: found U+001B, which does not print"},
 		{"reversed text in quotes", "machine \"\u202e8\"\n", "1:10: found U+202E, right-to-left override, which does not print"},
 		{"no UTF-8", "machine \"M\xfchlbach\"\n", "1:11: found byte 0xfc, which is no UTF-8"},
 		{"quotes left open", "issue \"handbook\nclock 2 us\n", "1:7: expected a closing \" on the same line"},
+		{"photograph of 3 MB", "\xff\xd8\xff\xe0" + strings.Repeat("\x00\x10JFIF\n\xdb", 400_000), "1:1: this is no text"},
 		{"picture", "\xff\xd8\xff\xe0\x00\x10JFIF\x00\x01\x01\x00\x00\x48\x00\x48\x00\x00\xff\xdb", "1:1: this is no text"},
 		{"UTF-16", "\xff\xfea\x00d\x00d\x00r\x00e\x00s\x00s\x00\n\x00", "1:1: this is no text"},
 		{"long comment", "#" + strings.Repeat("x", 4000), "1:1: the line is longer than 4,000 bytes"},
@@ -106,6 +118,9 @@ func TestLinesAndFiles(t *testing.T) {
 		{"brackets 190 deep", head + "A <- " + deep("(", "1", ")", 190), ""},
 		{"brackets 200 deep", head + "A <- " + deep("(", "1", ")", 200), "2:213: nested more than 200 deep"},
 		{"brackets 10,000 deep", head + "A <- " + deep("(", "1", ")", 10000), "2:1: the line is longer"},
+		{"square brackets 10,000 deep", head + "A <- " + deep("store[", "1", "]", 10000), "2:1: the line is longer"},
+		{"square brackets 250 deep", head + "A <- " + deep("store[", "1", "]", 250), "2:1213: nested more than 200 deep"},
+		{"brackets in each 500 deep", "order a\neach c: 0 b = (" + deep("(", "1", ")", 500), "2:216: nested more than 200 deep"},
 		{"not 700 deep", head + "A <- " + deep("not ", "1", "", 700), "2:809: nested more than 200 deep"},
 		{"if 600 deep", head + "A <- " + deep("if ", "1", "", 600), "2:613: nested more than 200 deep"},
 		{"blocks 150 deep", head + deep("if A\n", "halt\n", "end\n", 150), ""},
@@ -117,7 +132,13 @@ func TestLinesAndFiles(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
+			var before, after runtime.MemStats
+			runtime.ReadMemStats(&before)
 			got := errorsOf(t, tt.src)
+			runtime.ReadMemStats(&after)
+			if used := after.TotalAlloc - before.TotalAlloc; used > maxUsed {
+				t.Errorf("used %d bytes of store on the way, want %d at most, from %.200q", used, maxUsed, tt.src)
+			}
 			if tt.want == "" && got == nil || len(got) == 1 && tt.want != "" && strings.HasPrefix(got[0], tt.want) {
 				return
 			}

@@ -187,9 +187,12 @@ func scanNumber(line string, at int) item {
 	return item{number, text, at, end}
 }
 
+// lettersRepaired turns letters that look like digits into those.
+var lettersRepaired = strings.NewReplacer("O", "0", "o", "0", "l", "1", "I", "1")
+
 // badNumber says what is wrong with a number that has a letter in it.
 func badNumber(text string) string {
-	repaired := strings.NewReplacer("O", "0", "o", "0", "l", "1", "I", "1").Replace(text)
+	repaired := lettersRepaired.Replace(text)
 	for i := range len(repaired) {
 		if !hexDigit(repaired[i]) {
 			return "expected a number, or a number and a word with a blank between, found " + show(text)

@@ -104,7 +104,11 @@ func (p *parser) field() Name {
 func (p *parser) digits(what string) Number {
 	t := p.tok()
 	if t.kind != number {
-		p.expected(what, nil)
+		var near []string
+		if repaired := lettersRepaired.Replace(t.text); t.kind == word && strings.Trim(repaired, "0123456789-") == "" {
+			near = append(near, repaired)
+		}
+		p.expected(what, near)
 		return Number{}
 	}
 	return Number{At: p.where(p.advance()), Text: t.text}
