@@ -2,6 +2,7 @@ package proof
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"coldstart/cpu"
@@ -11,6 +12,7 @@ import (
 
 // checks carries out the worked examples kept in the file.
 func (p *prover) checks() {
+	bench := newBench(p.code)
 	for _, o := range p.code.Orders {
 		var words []memory.Word // those of the example above that says how they read
 		if len(o.Fields) == 0 {
@@ -25,7 +27,7 @@ func (p *prover) checks() {
 				p.reads(o, c)
 				continue
 			}
-			p.example(o, c, words)
+			p.example(bench, o, c, words)
 		}
 	}
 }
@@ -47,14 +49,54 @@ func (p *prover) reads(o *order.Order, c order.Check) {
 // fills are what registers and store hold that an example does not set. It must come out with both.
 var fills = []uint64{1, 2}
 
+// mostStore is how many words of store examples are tried in. Where a machine has more, each area is cut to its first
+// words: the store of a slip in a range should not cost what the range would.
+const (
+	mostStore = 1 << 20
+	firstPart = 1 << 16
+)
+
+// A bench is what examples are tried in: a store for each fill, to be put back into the state it was made in.
+type bench struct {
+	geometry memory.Geometry
+	stores   []*memory.Store
+	unused   []*memory.Snapshot
+}
+
+// newBench makes the stores.
+func newBench(code *order.Code) *bench {
+	b := &bench{geometry: code.Geometry}
+	words := memory.Addr(0)
+	for _, area := range b.geometry.Areas {
+		words += (area.Last - area.First) / memory.Addr(code.Step())
+	}
+	if words > mostStore {
+		b.geometry.Areas = slices.Clone(b.geometry.Areas)
+		for i := range b.geometry.Areas {
+			area := &b.geometry.Areas[i]
+			area.Last = min(area.Last, area.First+firstPart-1) // a multiple of the units of any word
+		}
+	}
+	for _, fill := range fills {
+		store := memory.NewStore(b.geometry, fill)
+		b.stores = append(b.stores, store)
+		b.unused = append(b.unused, store.Snapshot())
+	}
+	return b
+}
+
 // example carries out an order on a machine set up as the example says, and looks at what it should have come to.
-func (p *prover) example(o *order.Order, c order.Check, words []memory.Word) {
+func (p *prover) example(b *bench, o *order.Order, c order.Check, words []memory.Word) {
 	if words == nil {
 		p.find(NotTried, c.Line, fmt.Sprintf("which word of order %s is meant? Put an example above it that says how the word reads", o.Name))
 		return
 	}
-	for _, fill := range fills {
-		s := &stand{code: p.code, store: memory.NewStore(p.code.Geometry, fill)}
+	for i, fill := range fills {
+		if err := b.stores[i].Restore(b.unused[i]); err != nil {
+			p.find(NotTried, c.Line, err.Error())
+			return
+		}
+		s := &stand{code: p.code, geometry: b.geometry, store: b.stores[i]}
 		if why := s.set(c, words, fill); why != "" {
 			p.find(NotTried, c.Line, why)
 			return
@@ -70,9 +112,10 @@ func (p *prover) example(o *order.Order, c order.Check, words []memory.Word) {
 
 // A stand is a machine set up to do one order.
 type stand struct {
-	code    *order.Code
-	store   *memory.Store
-	machine *cpu.Machine
+	code     *order.Code
+	geometry memory.Geometry // of the store
+	store    *memory.Store
+	machine  *cpu.Machine
 }
 
 // silent is the channels of a stand: nobody answers.
@@ -86,7 +129,7 @@ func (silent) Next(cpu.Time) cpu.Time { return cpu.Never }
 
 // set puts the words, registers and store of an example in place; where that cannot be done, it says why.
 func (s *stand) set(c order.Check, words []memory.Word, fill uint64) string {
-	image := memory.NewImage(s.code.Geometry)
+	image := memory.NewImage(s.geometry)
 	for _, b := range c.Before {
 		if b.Register == nil {
 			if err := image.Set(b.Addr, b.Value, memory.Origin{}); err != nil {
@@ -136,7 +179,7 @@ func (s *stand) place(c order.Check, words int) (memory.Addr, bool) {
 		}
 	}
 	step := s.code.Step()
-	for _, area := range s.code.Geometry.Areas {
+	for _, area := range s.geometry.Areas {
 		last := s.code.PlaceOf(area.Last)
 		for at := s.code.PlaceOf(area.First); at+memory.Addr(words*step) <= last+1; at += memory.Addr(step) {
 			if s.clear(at, words, used) {

@@ -91,7 +91,3 @@ func (s *sounding) beside(in space, near *order.Order, live []reader) {
 		s.holes = append(s.holes, Hole{Mask: in.mask, Value: in.value, Words: in.words(s.width) - read, Example: w, Near: near})
 	}
 }
-
-// Has tells whether a word is in the run that the hole is drawn as. Where an order reads others of these words, that it
-// reads none of this one must be known.
-func (h *Hole) Has(w memory.Word) bool { return w&h.Mask == h.Value }

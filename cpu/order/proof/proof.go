@@ -112,6 +112,7 @@ type prover struct {
 	file   *syntax.File
 	code   *order.Code
 	report *Report
+	tries  int // values of fields tried out so far
 }
 
 // study looks at a file that can be read, perhaps only in part: then what might follow from the missing parts is left out.

@@ -106,7 +106,7 @@ func (p *prover) parts(o *order.Order, lines []*order.Stmt) {
 			return
 		}
 		if s.Op == "if" || s.Op == "repeat" {
-			never, always := decided(o, s.Cond)
+			never, always := p.decided(o, s.Cond)
 			switch {
 			case never && len(s.Body) > 0:
 				p.once(s.Body[0].Line, fmt.Sprintf("`%s` is so for no word of order %s", s.Cond, o.Name))
@@ -129,11 +129,14 @@ func (p *prover) once(line int, text string) {
 	p.find(Unreachable, line, text)
 }
 
-// mostBits bounds the fields that are tried out value by value.
-const mostBits = 12
+// What is tried out value by value: the bits of the fields of one condition, and the values of all conditions of a file.
+const (
+	mostBits  = 12
+	mostTries = 1 << 20
+)
 
 // decided tries out a condition that hangs on fields alone: whether it is never so, and whether always.
-func decided(o *order.Order, cond *order.Expr) (never, always bool) {
+func (p *prover) decided(o *order.Order, cond *order.Expr) (never, always bool) {
 	if cond == nil {
 		return false, false
 	}
@@ -145,7 +148,7 @@ func decided(o *order.Order, cond *order.Expr) (never, always bool) {
 	for _, width := range fields {
 		bits += width
 	}
-	if bits > mostBits {
+	if p.tries += 1 << min(bits, mostBits); bits > mostBits || p.tries > mostTries {
 		return false, false
 	}
 	never, always = true, true
