@@ -4,6 +4,7 @@ import (
 	"io/fs"
 	"os"
 	"slices"
+	"path"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -136,10 +137,12 @@ func TestNoFileIsTooLong(t *testing.T) {
 	}
 }
 
+// TestEveryPackageHasItsComment wants one package comment. A manual too long for one file goes on in files doc_*.go, which
+// go doc shows after doc.go.
 func TestEveryPackageHasItsComment(t *testing.T) {
 	has := map[string]int{}
 	for _, f := range readHouse(t, house) {
-		if !f.test {
+		if !f.test && !strings.HasPrefix(path.Base(f.path), "doc_") {
 			has[f.pkg] += f.docs
 		}
 	}
