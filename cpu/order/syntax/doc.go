@@ -41,11 +41,12 @@
 // between two names has blanks round it, a - b.
 //
 // A number begins with a digit; where it is hexadecimal, letters may follow: 0F.
-// Numbers are in the style that the numbers line states, but these are always
-// decimal: times, counts of bits, cycles, orders, signs and repeats, levels, bit
-// numbers, and the width in extend, sign, cut and store[a, n]. Patterns, words shown in checks, and the values in groups and
-// choices are always binary. A word before a number in a value says how that number
-// is meant instead: octal 17, decimal 10, binary 101, hexadecimal 0F.
+// Numbers are in the style that the numbers line states, but these are always decimal:
+// times, counts of bits, cycles, orders, signs and repeats, levels, bit numbers, and
+// the width in extend, sign, cut and store[a, n]. Patterns, words shown in checks, and
+// the values in groups and choices are always binary. A word before a number in a
+// value says how that number is meant instead: octal 17, decimal 10, binary 101,
+// hexadecimal 0F.
 //
 // Text stands between straight quotes on one line and has no quote in it.
 //

@@ -27,7 +27,8 @@
 //	Duration   = time ( "s" | "ms" | "us" | "ns" | "ps" ) .
 //	Declares   = "declares" decimal "orders" [ "of" Drawing ] Heading .
 //
-//	Registers  = ( ( "register" Names ":" Width | Counter | Keys ) [ "," Held ] | "flip-flop" Names [ ":" Held ] ) Heading .
+//	Registers  = ( ( "register" Names ":" Width | Counter | Keys ) [ "," Held ] |
+//	             "flip-flop" Names [ ":" Held ] ) Heading .
 //	Held       = "plug-in" name .
 //	Names      = name { "," name } .
 //	Counter    = "counter" name ":" Width "," "holds" ( "next" | "this" ) "order" .
@@ -77,7 +78,8 @@
 //	When       = "when" Value End .
 //	Interrupt  = "interrupt" name text Heading [ "level" decimal End ] [ When ] [ After ] [ Does ] .
 //	After      = "after" decimal ( "orders" | "order" ) "of" name End .
-//	Timer      = "timer" name ":" Duration "," "trap" name [ "," "early" Duration "trap" name ] [ "," Held ] Heading .
+//	Timer      = "timer" name ":" Duration "," "trap" name
+//	             [ "," "early" Duration "trap" name ] [ "," Held ] Heading .
 //	Boot       = "boot" Heading [ Does ] .
 //	Channel    = "channel" name ":" "code" Literal "," Width
 //	             [ "," "at" number ] [ "," "signs" decimal ] [ "," Held ] Heading .
