@@ -3,8 +3,8 @@ package main
 import (
 	"io/fs"
 	"os"
-	"slices"
 	"path"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
