@@ -19,18 +19,16 @@ const fusing = "testdata/forms.machine"
 // against the oracle. Each store is gone through from a few places only, again and again: an order is fused when it was met
 // before. Meanwhile orders write over orders, timers run out, cells stick and come loose, and people key words in.
 func TestRunAgreesWithOracle(t *testing.T) {
-	for _, tt := range []struct {
-		path, complement string
-		all              bool // every form there is is met
-	}{
-		{office, "twos complement", false}, {fusing, "twos complement", true},
-		{fusing, "ones complement", false}, {fusing, "sign-magnitude", false}, {corners, "twos complement", false},
-		{rv32i, "twos complement", false},
-	} {
+	met, ran := map[plan.Form]bool{}, 0
+	machines := []struct{ path, complement string }{
+		{office, "twos complement"}, {fusing, "twos complement"}, {fusing, "ones complement"}, {fusing, "sign-magnitude"},
+		{corners, "twos complement"}, {rv32i, "twos complement"}, {cob, "ones complement"},
+	}
+	for _, tt := range machines {
 		c := read(t, tt.path, tt.complement)
 		t.Run(c.Name+"/"+tt.complement, func(t *testing.T) {
-			met, done := map[plan.Form]bool{}, int64(0)
-			for seed := uint64(1); done < int64(*orders); seed++ {
+			done := int64(0)
+			for seed := uint64(1); done < int64(*orders)/2; seed++ {
 				p := newPair(c, seed)
 				n, err := p.chunks(3000)
 				if err != nil {
@@ -39,12 +37,14 @@ func TestRunAgreesWithOracle(t *testing.T) {
 				done += n
 				p.machine.FormsMet(met)
 			}
-			for f := plan.FormUnbound + 1; tt.all && f < plan.Forms; f++ {
-				if !met[f] {
-					t.Errorf("no order had a step of form %d (%s): nothing is known of it", f, f.Picture())
-				}
-			}
+			ran++
 		})
+	}
+	all := ran == len(machines) && *orders >= 100_000 // enough to have met every form there is
+	for f := plan.FormUnbound + 1; all && f < plan.Forms; f++ {
+		if f.Picture() != "" && !met[f] {
+			t.Errorf("no order had a step of form %d (%s): nothing is known of it", f, f.Picture())
+		}
 	}
 }
 

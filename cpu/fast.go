@@ -5,32 +5,23 @@ import (
 	"coldstart/memory"
 )
 
-// A fast is what a machine needs to run fused orders: a store laid open, and the fused orders by slot. A slot is the number
-// of a word of store.
+// A fast is what a machine needs to run fused orders: words of store laid open, and the fused orders by slot. Slots count
+// addresses from First on.
 type fast struct {
 	memory.Direct
 	store  *memory.Store
+	step   memory.Addr // how far the slots of words are apart
 	fuser  *plan.Fuser
 	first  []plan.Fused       // by slot, the first step of the order there; Unbound where none is known
 	orders []*plan.FusedOrder // by slot
 	worst  int64              // cycles: no order spends more, those aside that say they may
 }
 
-// fuses tells whether the machine can run fused orders, and readies what it needs to.
-func (m *Machine) fuses() bool {
-	if m.fast == nil && !m.slow {
-		m.fast = m.newFast()
-		m.slow = m.fast == nil
-	}
-	return m.fast != nil
-}
-
-// newFast lays the machine's store open; nil where the machine has something that the fast loop does not look at between
-// orders or at an access.
-func (m *Machine) newFast() *fast {
+// fusable gives the store that fused orders can run in; nil where the machine has something that their loop does not look at
+// between orders or at an access.
+func (m *Machine) fusable() *memory.Store {
 	c := m.code
-	s, ok := m.bus.(*memory.Store)
-	if !ok || len(c.Interrupts)+len(c.Protects)+len(c.Mirrors) > 0 || c.PerWord > 1 {
+	if len(c.Interrupts)+len(c.Protects)+len(c.Mirrors) > 0 || c.PerWord > 1 {
 		return nil
 	}
 	for _, ch := range c.Channels {
@@ -38,31 +29,53 @@ func (m *Machine) newFast() *fast {
 			return nil
 		}
 	}
-	d, ok := s.Direct()
-	if !ok || len(d.Words) == 0 {
-		return nil
+	s, _ := m.bus.(*memory.Store)
+	return s
+}
+
+// enter readies the fused orders of the words among which the next order stands; false where there are none.
+func (m *Machine) enter() bool {
+	at := m.Place()
+	if m.fast != nil && m.fast.holds(at) {
+		return true
 	}
-	x := &fast{
-		Direct: d, store: s, worst: 1,
-		fuser:  plan.NewFuser(m.code, m.file, len(d.Words)),
+	for _, x := range m.laid {
+		if x.holds(at) {
+			m.fast = x
+			return true
+		}
+	}
+	d, ok := m.cells.Direct(at)
+	if !ok {
+		return false
+	}
+	m.fast = &fast{
+		Direct: d, store: m.cells, step: memory.Addr(m.code.Step()), worst: 1,
+		fuser:  plan.NewFuser(m.code, m.file, d.First, len(d.Words)),
 		first:  make([]plan.Fused, len(d.Words)),
 		orders: make([]*plan.FusedOrder, len(d.Words)),
 	}
-	s.OnChange(x.changed)
-	return x
+	m.laid = append(m.laid, m.fast)
+	m.cells.OnChange(m.changed)
+	return true
 }
+
+// holds tells whether an address has a slot.
+func (x *fast) holds(a memory.Addr) bool { return a-x.First < memory.Addr(len(x.first)) }
 
 // longestOrder is how many words an order may have and be fused.
 const longestOrder = 8
 
 // changed forgets what was made of a word that is no longer what it was.
-func (x *fast) changed(a memory.Addr) {
-	for n := range memory.Addr(longestOrder) {
-		if n <= a {
-			x.first[a-n], x.orders[a-n] = plan.Fused{}, nil
+func (m *Machine) changed(a memory.Addr) {
+	m.cells.Unmark(a)
+	for _, x := range m.laid {
+		for n := range memory.Addr(longestOrder) {
+			if at := a - n*x.step; x.holds(at) {
+				x.first[at-x.First], x.orders[at-x.First] = plan.Fused{}, nil
+			}
 		}
 	}
-	x.store.Unmark(a)
 }
 
 // forget drops all fused orders.
@@ -71,16 +84,17 @@ func (x *fast) forget() {
 	clear(x.orders)
 }
 
-// learn fuses the order that was just taken at a place, if it still stands there in plain words.
+// learn fuses the order that was just taken at a place, if it still stands there.
 func (m *Machine) learn(place memory.Addr) {
 	x, b := m.fast, m.bounds.at(place)
-	if b == nil || place >= memory.Addr(len(x.first)) || x.orders[place] != nil || len(b.Words) > longestOrder {
+	slot := place - x.First
+	if b == nil || x.orders[slot] != nil || place%x.step != 0 || len(b.Words) > longestOrder {
 		return
 	}
 	plain := true
 	for i, w := range b.Words {
-		a := place + memory.Addr(i)
-		if _, seen, st := x.store.Peek(a); st != 0 || seen != w {
+		a := place + memory.Addr(i)*x.step
+		if _, seen, st := x.store.Peek(a); st != 0 || seen != w || !x.holds(a) {
 			return
 		}
 		plain = x.store.Mark(a) && plain
@@ -89,12 +103,13 @@ func (m *Machine) learn(place memory.Addr) {
 	if o == nil {
 		o = &plan.FusedOrder{Bound: b, Steps: []plan.Fused{{Form: plan.FormGiveWay}}}
 	}
-	x.first[place], x.orders[place] = o.Steps[0], o
+	x.first[slot], x.orders[slot] = o.Steps[0], o
 	x.worst = max(x.worst, int64(o.Steps[0].Cost))
 }
 
 // look reads a word that is plain to read.
-func (x *fast) look(i memory.Word) (memory.Word, bool) {
+func (x *fast) look(a memory.Word) (memory.Word, bool) {
+	i := a - memory.Word(x.First)
 	if i < memory.Word(len(x.States)) && x.States[i]&memory.ReadMask == memory.PlainRead {
 		return x.Words[i], true
 	}
@@ -102,8 +117,8 @@ func (x *fast) look(i memory.Word) (memory.Word, bool) {
 }
 
 // doubtful reads a word that is not plain, if nothing springs from that.
-func (x *fast) doubtful(i memory.Word) (memory.Word, bool) {
-	a := memory.Addr(i)
+func (x *fast) doubtful(at memory.Word) (memory.Word, bool) {
+	a := memory.Addr(at)
 	if _, _, st := x.store.Peek(a); st&^memory.NeverWritten != 0 {
 		return 0, false
 	}
@@ -111,23 +126,45 @@ func (x *fast) doubtful(i memory.Word) (memory.Word, bool) {
 	return w, true
 }
 
-// plain tells whether a word can be read and written as it is.
-func (x *fast) plain(i memory.Word) bool {
-	return i < memory.Word(len(x.States)) && x.States[i]&memory.WriteMask == memory.PlainWrite
+// plain gives the slot of a word that can be read and written as it is.
+func (x *fast) plain(a memory.Word) (slot memory.Word, ok bool) {
+	i := a - memory.Word(x.First)
+	return i, i < memory.Word(len(x.States)) && x.States[i]&memory.WriteMask == memory.PlainWrite
+}
+
+// part reads a piece of a plain word.
+func (x *fast) part(a memory.Word, bits uint8) (memory.Word, bool) {
+	i, left, ok := x.Part(memory.Addr(a), int(bits))
+	if !ok || x.States[i]&memory.ReadMask != memory.PlainRead {
+		return 0, false
+	}
+	return x.Words[i] >> left & memory.Mask(int(bits)), true
+}
+
+// setPart writes a piece of a plain word.
+func (x *fast) setPart(a memory.Word, bits uint8, w memory.Word) bool {
+	i, left, ok := x.Part(memory.Addr(a), int(bits))
+	if !ok || x.States[i]&memory.WriteMask != memory.PlainWrite {
+		return false
+	}
+	m := memory.Mask(int(bits)) << left
+	x.set(memory.Word(i), x.Words[i]&^m|w<<left&m)
+	return true
 }
 
 // set writes a word that is plain.
-func (x *fast) set(i, w memory.Word) {
-	x.Words[i] = w & x.Mask
-	x.Owe(uint64(i))
+func (x *fast) set(slot, w memory.Word) {
+	x.Words[slot] = w & x.Mask
+	x.Owe(uint64(slot))
 }
 
 // open writes a word that is not plain, if nothing springs from that and no order stands there.
-func (x *fast) open(i, w memory.Word) bool {
+func (x *fast) open(a, w memory.Word) bool {
+	i := a - memory.Word(x.First)
 	if i >= memory.Word(len(x.States)) || x.States[i]&memory.OpenMask != memory.Open {
 		return false
 	}
-	x.store.Write(memory.Addr(i), w)
+	x.store.Write(memory.Addr(a), w)
 	return true
 }
 
@@ -136,7 +173,7 @@ func (x *fast) open(i, w memory.Word) bool {
 func (x *fast) fetch(a memory.Addr, words uint32) {
 	for range words {
 		x.store.Read(a)
-		a++
+		a += x.step
 	}
 }
 

@@ -14,8 +14,8 @@ import (
 // looks at them. Every case finds out whether it must give way, and reads all it needs, before it sets anything.
 func (m *Machine) runFused(n int64, until Time) (taken int64, gaveWay bool) {
 	x, v := m.fast, m.file.All
-	first := x.first
-	pc := memory.Word(m.Place())
+	first, base, step := x.first, memory.Word(x.First), memory.Word(x.step)
+	pc := memory.Word(m.Place()) - base
 	allowed := m.allowed(n, until)
 	left := allowed
 	var here memory.Word
@@ -29,19 +29,19 @@ orders:
 		}
 		here = pc
 		f = &first[pc]
-		pc++
+		pc += step
 		left--
 		cycles += int64(f.Cost)
-	step:
+	again:
 		switch f.Form {
 		default:
 			gaveWay = true
 			break orders
 		case plan.FormLoadNote:
-			i := reach(v, f)
-			word, ok := x.look(i)
+			a := reach(v, f)
+			word, ok := x.look(a)
 			if !ok {
-				if word, ok = x.doubtful(i); !ok {
+				if word, ok = x.doubtful(a); !ok {
 					gaveWay = true
 					break orders
 				}
@@ -50,28 +50,28 @@ orders:
 			v[f.D] = w
 			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
 		case plan.FormLoad:
-			i := reach(v, f)
-			word, ok := x.look(i)
+			a := reach(v, f)
+			word, ok := x.look(a)
 			if !ok {
-				if word, ok = x.doubtful(i); !ok {
+				if word, ok = x.doubtful(a); !ok {
 					gaveWay = true
 					break orders
 				}
 			}
 			v[f.D] = word
 		case plan.FormStore:
-			i := reach(v, f)
-			if x.plain(i) {
+			a := reach(v, f)
+			if i, ok := x.plain(a); ok {
 				x.set(i, v[f.B])
-			} else if !x.open(i, v[f.B]) {
+			} else if !x.open(a, v[f.B]) {
 				gaveWay = true
 				break orders
 			}
 		case plan.FormStoreAdd:
-			i := reach(v, f)
-			word, ok := x.look(i)
+			a := reach(v, f)
+			word, ok := x.look(a)
 			if !ok {
-				if word, ok = x.doubtful(i); !ok {
+				if word, ok = x.doubtful(a); !ok {
 					gaveWay = true
 					break orders
 				}
@@ -81,10 +81,10 @@ orders:
 			v[f.G], v[f.D] = sum>>(f.N&63+1), w
 			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
 		case plan.FormStoreTake:
-			i := reach(v, f)
-			word, ok := x.look(i)
+			a := reach(v, f)
+			word, ok := x.look(a)
 			if !ok {
-				if word, ok = x.doubtful(i); !ok {
+				if word, ok = x.doubtful(a); !ok {
 					gaveWay = true
 					break orders
 				}
@@ -95,10 +95,10 @@ orders:
 			v[f.G], v[f.D] = diff>>(f.N&63+1), w
 			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
 		case plan.FormStoreAnd:
-			i := reach(v, f)
-			word, ok := x.look(i)
+			a := reach(v, f)
+			word, ok := x.look(a)
 			if !ok {
-				if word, ok = x.doubtful(i); !ok {
+				if word, ok = x.doubtful(a); !ok {
 					gaveWay = true
 					break orders
 				}
@@ -107,10 +107,10 @@ orders:
 			v[f.D] = w
 			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
 		case plan.FormStoreOr:
-			i := reach(v, f)
-			word, ok := x.look(i)
+			a := reach(v, f)
+			word, ok := x.look(a)
 			if !ok {
-				if word, ok = x.doubtful(i); !ok {
+				if word, ok = x.doubtful(a); !ok {
 					gaveWay = true
 					break orders
 				}
@@ -119,10 +119,10 @@ orders:
 			v[f.D] = w
 			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
 		case plan.FormStoreXor:
-			i := reach(v, f)
-			word, ok := x.look(i)
+			a := reach(v, f)
+			word, ok := x.look(a)
 			if !ok {
-				if word, ok = x.doubtful(i); !ok {
+				if word, ok = x.doubtful(a); !ok {
 					gaveWay = true
 					break orders
 				}
@@ -131,21 +131,21 @@ orders:
 			v[f.D] = w
 			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
 		case plan.FormStoreCompare:
-			i := reach(v, f)
-			word, ok := x.look(i)
+			a := reach(v, f)
+			word, ok := x.look(a)
 			if !ok {
-				if word, ok = x.doubtful(i); !ok {
+				if word, ok = x.doubtful(a); !ok {
 					gaveWay = true
 					break orders
 				}
 			}
 			mask := memory.Word(2)<<(f.N&63) - 1
-			a, b := v[f.B], word
-			v[f.G] = truth(a+(b^mask)+1 > mask)
-			v[f.E], v[f.F] = truth(a^(mask>>1+1) < b^(mask>>1+1)), truth(a == b)
+			l, r := v[f.B], word
+			v[f.G] = truth(l+(r^mask)+1 > mask)
+			v[f.E], v[f.F] = truth(l^(mask>>1+1) < r^(mask>>1+1)), truth(l == r)
 		case plan.FormStepUp:
-			i := reach(v, f)
-			if !x.plain(i) {
+			i, ok := x.plain(reach(v, f))
+			if !ok {
 				gaveWay = true
 				break orders
 			}
@@ -153,8 +153,8 @@ orders:
 			x.set(i, w)
 			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
 		case plan.FormStepDown:
-			i := reach(v, f)
-			if !x.plain(i) {
+			i, ok := x.plain(reach(v, f))
+			if !ok {
 				gaveWay = true
 				break orders
 			}
@@ -162,15 +162,15 @@ orders:
 			x.set(i, w)
 			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
 		case plan.FormGoStore:
-			i := reach(v, f)
-			word, ok := x.look(i)
+			a := reach(v, f)
+			word, ok := x.look(a)
 			if !ok {
-				if word, ok = x.doubtful(i); !ok {
+				if word, ok = x.doubtful(a); !ok {
 					gaveWay = true
 					break orders
 				}
 			}
-			pc = word & f.M
+			pc = word&f.M - base
 		case plan.FormAddNote:
 			sum := v[f.A] + v[f.B] + v[f.C]
 			w := sum & f.M
@@ -188,9 +188,9 @@ orders:
 			v[f.E], v[f.F] = truth(w > f.M>>1), truth(w == 0)
 		case plan.FormCompare:
 			mask := f.M
-			a, b := v[f.A], v[f.B]
-			v[f.G] = truth(a+(b^mask)+1 > mask)
-			v[f.E], v[f.F] = truth(a^(mask>>1+1) < b^(mask>>1+1)), truth(a == b)
+			l, r := v[f.A], v[f.B]
+			v[f.G] = truth(l+(r^mask)+1 > mask)
+			v[f.E], v[f.F] = truth(l^(mask>>1+1) < r^(mask>>1+1)), truth(l == r)
 		case plan.FormAndNote:
 			w := v[f.A] & v[f.B]
 			v[f.D] = w
@@ -282,7 +282,46 @@ orders:
 				v[f.D] = (v[f.B] - memory.Word(int(f.N&63)+1-bits.Len64(uint64(w)))) & f.M
 			}
 		case plan.FormGoReach:
-			pc = reach(v, f)
+			pc = reach(v, f) - base
+		case plan.FormLoadMove:
+			a := reach(v, f)
+			word, ok := x.look(a)
+			if !ok {
+				if word, ok = x.doubtful(a); !ok {
+					gaveWay = true
+					break orders
+				}
+			}
+			c := v[f.C]
+			v[f.D], v[f.E] = word, c
+		case plan.FormGoNotLess:
+			sign := memory.Word(1) << (f.N & 63)
+			if v[f.A]^sign >= v[f.B]^sign {
+				pc = memory.Word(f.K)
+			}
+		case plan.FormPlusMove:
+			v[f.D], v[f.E] = (v[f.A]+v[f.B])&f.M, v[f.C]
+		case plan.FormMinusMove:
+			v[f.D], v[f.E] = (v[f.A]-v[f.B])&f.M, v[f.C]
+		case plan.FormAndMove:
+			v[f.D], v[f.E] = v[f.A]&v[f.B], v[f.C]
+		case plan.FormOrMove:
+			v[f.D], v[f.E] = v[f.A]|v[f.B], v[f.C]
+		case plan.FormXorMove:
+			v[f.D], v[f.E] = v[f.A]^v[f.B], v[f.C]
+		case plan.FormLeftMove:
+			v[f.D], v[f.E] = v[f.A]<<v[f.B]&f.M, v[f.C]
+		case plan.FormRightMove:
+			v[f.D], v[f.E] = v[f.A]>>v[f.B], v[f.C]
+		case plan.FormDrawMove:
+			v[f.D], v[f.E] = memory.Word(int64(v[f.A]<<(63-f.N&63))>>(63-f.N&63)>>min(v[f.B], 63))&f.M, v[f.C]
+		case plan.FormLessMove:
+			v[f.D], v[f.E] = truth(v[f.A]^(f.M>>1+1) < v[f.B]^(f.M>>1+1)), v[f.C]
+		case plan.FormBelowMove:
+			v[f.D], v[f.E] = truth(v[f.A] < v[f.B]), v[f.C]
+		case plan.FormLink:
+			v[f.D], v[f.E] = v[f.A], v[f.C]
+			pc = memory.Word(f.K)
 		case plan.FormSwap:
 			v[f.D], v[f.E] = v[f.A], v[f.B]
 		case plan.FormMove3:
@@ -292,7 +331,7 @@ orders:
 		case plan.FormGo:
 			pc = memory.Word(f.K)
 		case plan.FormGoTo:
-			pc = v[f.A] >> (f.N & 63) & f.M
+			pc = v[f.A]>>(f.N&63)&f.M - base
 		case plan.FormMove:
 			v[f.D] = v[f.A]
 		case plan.FormPlus:
@@ -327,7 +366,7 @@ orders:
 					continue
 				}
 				f = &x.orders[here].Steps[f.K]
-				goto step
+				goto again
 			}
 		case plan.FormCount:
 			if v[f.D] == 0 {
@@ -335,11 +374,23 @@ orders:
 					continue
 				}
 				f = &x.orders[here].Steps[f.K]
-				goto step
+				goto again
 			}
 			v[f.D]--
+		case plan.FormLoadPart:
+			word, ok := x.part(v[f.A], f.N)
+			if !ok {
+				gaveWay = true
+				break orders
+			}
+			v[f.D] = word & f.M
+		case plan.FormStorePart:
+			if !x.setPart(v[f.A], f.N, v[f.B]) {
+				gaveWay = true
+				break orders
+			}
 		case plan.FormFetch:
-			x.fetch(memory.Addr(here), f.K)
+			x.fetch(memory.Addr(here+base), f.K)
 		case plan.FormSkip:
 		case plan.FormSpend:
 			spent += int64(v[f.A])
@@ -347,19 +398,19 @@ orders:
 		}
 		if f.More != 0 {
 			f = &x.orders[here].Steps[f.More]
-			goto step
+			goto again
 		}
 	}
 	if !gaveWay || f == nil {
-		m.arrive(memory.Addr(pc), allowed-left, cycles+spent)
+		m.arrive(memory.Addr(pc+base), allowed-left, cycles+spent)
 		return allowed - left, gaveWay
 	}
 	taken = allowed - left - 1
-	m.arrive(memory.Addr(here), taken, cycles-int64(first[here].Cost))
+	m.arrive(memory.Addr(here+base), taken, cycles-int64(first[here].Cost))
 	if f == &first[here] {
 		return taken, true
 	}
-	m.resume(x.orders[here].Bound, memory.Addr(here), memory.Addr(pc), int(f.Cost), spent)
+	m.resume(x.orders[here].Bound, memory.Addr(here+base), memory.Addr(pc+base), int(f.Cost), spent)
 	return taken + 1, false
 }
 

@@ -19,8 +19,9 @@ type Machine struct {
 	bounds bounds
 	traps  []trapPlan
 	boot   *plan.Bound
-	fast   *fast // nil: orders are taken one by one
-	slow   bool  // newFast found that they must be
+	cells  *memory.Store // nil: orders are taken one by one
+	laid   []*fast       // the parts of the store that orders were run in, laid open
+	fast   *fast         // the one the machine is in
 
 	now       Time
 	orders    int64
@@ -70,6 +71,7 @@ func New(code *order.Code, bus memory.Bus, ports Ports, fill uint64) *Machine {
 			m.atAddresses = append(m.atAddresses, ch)
 		}
 	}
+	m.cells = m.fusable()
 	m.bindTraps()
 	m.stopTimers()
 	return m
@@ -134,9 +136,10 @@ func (m *Machine) Pause() { m.paused = true }
 func (m *Machine) Run(n int64, until Time) int64 {
 	m.paused = false
 	taken := int64(0)
-	fused := m.observer == nil && m.fuses()
+	fused := m.observer == nil && m.cells != nil
 	for taken < n && m.now < until && !m.halted && !m.paused {
-		if fused {
+		entered := fused && m.enter()
+		if entered {
 			some, gaveWay := m.runFused(n-taken, until)
 			if taken += some; some > 0 && !gaveWay {
 				continue
@@ -145,7 +148,7 @@ func (m *Machine) Run(n int64, until Time) int64 {
 		place := m.Place()
 		m.Step()
 		taken++
-		if fused {
+		if entered {
 			m.learn(place)
 		}
 	}

@@ -185,8 +185,8 @@ func (m *Machine) bind(place memory.Addr, first memory.Word) (*plan.Bound, bool)
 // forget drops all bindings and the constants they name.
 func (m *Machine) forget() {
 	m.bounds.drop()
-	if m.fast != nil {
-		m.fast.forget()
+	for _, x := range m.laid {
+		x.forget()
 	}
 	m.file.Forget()
 	m.bindTraps()

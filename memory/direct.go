@@ -1,7 +1,8 @@
 package memory
 
-// A Direct is a store's words laid open, for a processor core that takes orders in great number: plain words can be read and
-// written without a call. Word i stands at address First+i. The slices belong to the store and stay the same as long as it
+// A Direct is a run of a store's words laid open, for a processor core that takes orders in great number: plain words can be
+// read and written without a call. What stands at address First+i has index i; where addresses count units, a word has the
+// index of its first unit, and the others are never plain. The slices belong to the store and stay the same as long as it
 // lives.
 //
 // Whoever uses it keeps three rules. A word is read only where its State is PlainRead under ReadMask; it is written only
@@ -12,6 +13,8 @@ type Direct struct {
 	Words  []Word
 	States []State
 	Mask   Word   // of a word's data bits
+	layout *layout
+	base   uint64 // slot of the first
 	dirty  []bool // by page
 }
 
@@ -30,13 +33,32 @@ const (
 	Open     = flagOpen
 )
 
-// Direct lays the words open; not ok where the addresses of the store are too far apart for that, or count units of a word.
-func (s *Store) Direct() (d Direct, ok bool) {
-	g := &s.layout.geometry
-	if !s.layout.direct || g.Unit != 0 {
+// Direct lays open the words round a: all of the store where its addresses are near one another, else the area that a lies
+// in. It is not ok where nothing answers at a.
+func (s *Store) Direct(a Addr) (d Direct, ok bool) {
+	p := s.place(a)
+	if p == nil {
 		return Direct{}, false
 	}
-	return Direct{Words: s.raw, States: s.flags, Mask: Mask(g.Width), dirty: s.dirty}, true
+	d = Direct{Words: s.raw, States: s.flags, Mask: Mask(s.layout.geometry.Width), layout: s.layout, dirty: s.dirty}
+	if !s.layout.direct {
+		last := p.base + int(p.length)
+		d.First, d.base, d.Words, d.States = p.first, uint64(p.base), s.raw[p.base:last:last], s.flags[p.base:last:last]
+	}
+	return d, true
+}
+
+// Part finds the piece of the given bits that begins at unit a: the index of the word it lies in, and how far left in it. It is
+// not ok where it lies in two words, or in none of these.
+func (d *Direct) Part(a Addr, bits int) (i uint64, left int, ok bool) {
+	inside := a % d.layout.step
+	left = int(inside) * d.layout.unit
+	over := d.layout.geometry.Width - left - bits
+	if !d.layout.geometry.LowFirst {
+		left = over
+	}
+	i = uint64(a - inside - d.First)
+	return i, left, over >= 0 && i < uint64(len(d.Words))
 }
 
 // open marks the words that a processor may write as they come.
@@ -46,16 +68,16 @@ func (s *Store) open() {
 		if p.Wired || p.Width != s.layout.geometry.Width {
 			continue
 		}
-		for slot := p.base; slot < p.base+int(p.length); slot++ {
+		for slot := p.base; slot < p.base+int(p.length); slot += int(s.layout.step) {
 			s.flags[slot] |= flagOpen
 		}
 	}
 }
 
-// Owe notes that word i was written: its parity is owed, to be made when somebody asks for it, and a snapshot must take it.
+// Owe notes that the word of index i was written: its parity is owed, to be made when somebody asks for it, and a snapshot must take it.
 func (d *Direct) Owe(i uint64) {
 	d.States[i] |= flagOwed
-	d.dirty[i>>pageShift] = true
+	d.dirty[(d.base+i)>>pageShift] = true
 }
 
 // settle makes the parity that is owed for the word at a, which has this slot.

@@ -7,15 +7,30 @@ import (
 
 // TestDirect writes words both ways, into two stores alike, and holds all that can be seen of them against each other.
 func TestDirect(t *testing.T) {
-	laid, called := NewStore(halves(), 3), NewStore(halves(), 3)
-	d, ok := laid.Direct()
-	if !ok {
-		t.Fatal("the words of a small store are not laid open")
+	for _, tt := range []struct {
+		name  string
+		g     Geometry
+		first Addr
+	}{{"near", halves(), 0}, {"far", packed(), 1 << 32}} {
+		t.Run(tt.name, func(t *testing.T) { direct(t, tt.g, tt.first) })
+	}
+	if _, ok := NewStore(packed(), 1).Direct(1 << 31); ok {
+		t.Error("words are laid open where nothing answers")
+	}
+}
+
+// direct does so for the words from an address on.
+func direct(t *testing.T, g Geometry, first Addr) {
+	laid, called := NewStore(g, 3), NewStore(g, 3)
+	d, ok := laid.Direct(first)
+	if !ok || d.First != first {
+		t.Fatalf("words are laid open from %o on, %t; want from %o on", d.First, ok, first)
 	}
 	rng := rand.New(rand.NewPCG(1, 2))
 	var kept, also *Snapshot
 	for n := range 20_000 {
-		a, w := Addr(rng.IntN(len(d.Words))), Word(rng.Uint64())
+		i, w := rng.IntN(len(d.Words)), Word(rng.Uint64())
+		a := first + Addr(i)
 		switch rng.IntN(40) {
 		case 0:
 			laid.Mark(a)
@@ -30,18 +45,19 @@ func TestDirect(t *testing.T) {
 				t.Fatal("a store refuses its own snapshot")
 			}
 		default:
-			if d.States[a]&WriteMask == PlainWrite {
-				d.Words[a] = w & d.Mask
-				d.Owe(uint64(a))
+			if d.States[i]&WriteMask == PlainWrite {
+				d.Words[i] = w & d.Mask
+				d.Owe(uint64(i))
 			} else {
 				laid.Write(a, w)
 			}
 			called.Write(a, w)
 		}
-		a = Addr(rng.IntN(len(d.Words)))
-		if d.States[a]&ReadMask == PlainRead {
-			if want, st := called.Read(a); d.Words[a] != want || st != 0 {
-				t.Fatalf("after %d: word %o is plain and %o, but reads as %o, %v", n, a, d.Words[a], want, st)
+		i = rng.IntN(len(d.Words))
+		a = first + Addr(i)
+		if d.States[i]&ReadMask == PlainRead {
+			if want, st := called.Read(a); d.Words[i] != want || st != 0 {
+				t.Fatalf("after %d: word %o is plain and %o, but reads as %o, %v", n, a, d.Words[i], want, st)
 			}
 		}
 		for column := range 20 {
@@ -50,12 +66,5 @@ func TestDirect(t *testing.T) {
 				t.Fatalf("after %d: column %d of %o is %d, seen as %d; want %d, %d", n, column, a, stored, seen, s, v)
 			}
 		}
-	}
-}
-
-// TestDirectNotLaidOpen names stores whose slots are no addresses.
-func TestDirectNotLaidOpen(t *testing.T) {
-	if _, ok := NewStore(packed(), 1).Direct(); ok {
-		t.Error("the words of areas far apart are laid open")
 	}
 }

@@ -16,6 +16,7 @@ const (
 	FormStepUp
 	FormStepDown
 	FormGoStore
+	FormLoadMove
 	FormLoad
 	FormStore
 	FormAddNote
@@ -38,10 +39,22 @@ const (
 	FormGoBelow
 	FormGoAtMost
 	FormGoLess
+	FormGoNotLess
 	FormGoBit
 	FormFindClear
 	FormFind
 	FormGoReach
+	FormPlusMove
+	FormMinusMove
+	FormAndMove
+	FormOrMove
+	FormXorMove
+	FormLeftMove
+	FormRightMove
+	FormDrawMove
+	FormLessMove
+	FormBelowMove
+	FormLink
 	FormSwap
 	FormMove3
 	FormMove2
@@ -68,6 +81,8 @@ const (
 	FormCompute
 	FormUnless
 	FormCount
+	FormLoadPart
+	FormStorePart
 	FormFetch
 	FormSkip
 	FormSpend
@@ -77,29 +92,31 @@ const (
 
 // plain are the pictures of the forms that stand for one flat step.
 var plain = [Forms]string{
-	FormUnbound: "no order is known to stand here",
-	FormGo:      "on at slot K",
-	FormGoTo:    "on at the place that A moved right N places is, within M",
-	FormMove:    "D <- A",
-	FormPlus:    "D <- A + B, within M",
-	FormMinus:   "D <- A - B, within M",
-	FormAnd:     "D <- A and B",
-	FormOr:      "D <- A or B",
-	FormXor:     "D <- A xor B",
-	FormEqual:   "D <- 1 if A = B, else 0",
-	FormUnequal: "D <- 1 if A /= B, else 0",
-	FormBelow:   "D <- 1 if A < B, else 0",
-	FormAtMost:  "D <- 1 if A <= B, else 0",
-	FormBits:    "D <- A moved right N places, within M",
-	FormJoin:    "D <- A moved left N places, or B",
-	FormPut:     "D <- D with the bits of M replaced by A moved left N places",
-	FormCompute: "D <- what flat op J makes of A, B and C",
-	FormUnless:  "on at step K if A is 0",
-	FormCount:   "D <- D - 1, or on at step K if D is 0 already",
-	FormFetch:   "the K words of the order are read once more, since somebody counts it",
-	FormSkip:    "nothing",
-	FormSpend:   "A more cycles",
-	FormGiveWay: "the flat steps from here on are done instead",
+	FormUnbound:   "no order is known to stand here",
+	FormGo:        "on at slot K",
+	FormGoTo:      "on at the place that A moved right N places is, within M",
+	FormMove:      "D <- A",
+	FormPlus:      "D <- A + B, within M",
+	FormMinus:     "D <- A - B, within M",
+	FormAnd:       "D <- A and B",
+	FormOr:        "D <- A or B",
+	FormXor:       "D <- A xor B",
+	FormEqual:     "D <- 1 if A = B, else 0",
+	FormUnequal:   "D <- 1 if A /= B, else 0",
+	FormBelow:     "D <- 1 if A < B, else 0",
+	FormAtMost:    "D <- 1 if A <= B, else 0",
+	FormBits:      "D <- A moved right N places, within M",
+	FormJoin:      "D <- A moved left N places, or B",
+	FormPut:       "D <- D with the bits of M replaced by A moved left N places",
+	FormCompute:   "D <- what flat op J makes of A, B and C",
+	FormUnless:    "on at step K if A is 0",
+	FormCount:     "D <- D - 1, or on at step K if D is 0 already",
+	FormLoadPart:  "D <- N bits of store from unit A on",
+	FormStorePart: "N bits of store from unit A on <- B",
+	FormFetch:     "the K words of the order are read once more, since somebody counts it",
+	FormSkip:      "nothing",
+	FormSpend:     "A more cycles",
+	FormGiveWay:   "the flat steps from here on are done instead",
 }
 
 // Picture is what a step of the form does: the flat steps it stands for, as the table of forms has them.
@@ -123,7 +140,7 @@ func (f Form) Picture() string {
 //	go        to slot K unless the value x is 0; #T is the address that the slot has
 //	unless x  the steps that follow are not done if x is 0
 //
-// The table is searched from the top: longer forms come before their parts.
+// A form may have several of these, with a bar between them. The table is searched from the top: longer forms come before their parts.
 var table = [tabled]string{
 	FormLoadNote:     "reach t; load D t m=word; note D",
 	FormStoreAdd:     "reach t; load v t m=word; carry G D v C n=width; add D D v C n=width m=mask; note D",
@@ -135,6 +152,7 @@ var table = [tabled]string{
 	FormStepUp:       "reach t; load v t m=word; add w v B #0 n=width; reach u; store u w; note w",
 	FormStepDown:     "reach t; load v t m=word; subtract w v B n=width; reach u; store u w; note w",
 	FormGoStore:      "reach t; load v t m=word; bits P v n=0 m=reach",
+	FormLoadMove:     "reach t; load D t m=word; move E C",
 	FormLoad:         "reach t; load D t m=word",
 	FormStore:        "reach t; store t B",
 	FormAddNote:      "carry G A B C n=width; add D A B C n=width m=mask; note D",
@@ -156,15 +174,27 @@ var table = [tabled]string{
 	FormGoUnequal:    "unequal x A B; go",
 	FormGoBelow:      "below x A B; go",
 	FormGoAtMost:     "at-most x A B; go",
-	FormGoLess:       "less y A B n=width; equal x y #1; go",
+	FormGoLess:       "less x A B n=width; go | less y A B n=width; equal x y #1; go",
+	FormGoNotLess:    "less y A B n=width; not x y m=1; go",
 	FormGoBit:        "bits y A n=sign m=1; equal x y B; go",
 	FormFindClear: "move v A; equal F v #0; unequal x v #0; unless x; leading y v n=width; right z B y n=width; xor D v z;" +
 		"leading q v n=width; minus E C q m=mask",
-	FormFind:    "equal F A #0; unequal x A #0; unless x; leading y A n=width; minus D B y m=mask",
-	FormGoReach: "join P A #K n=moved m=reach",
-	FormSwap:    "move v A; move E B; move D v",
-	FormMove3:   "move D A; move E B; move F C",
-	FormMove2:   "move D A; move E B",
+	FormFind:      "equal F A #0; unequal x A #0; unless x; leading y A n=width; minus D B y m=mask",
+	FormGoReach:   "join P A #K n=moved m=reach",
+	FormPlusMove:  "plus D A B m=reach; move E C",
+	FormMinusMove: "minus D A B m=reach; move E C",
+	FormAndMove:   "and D A B; move E C",
+	FormOrMove:    "or D A B; move E C",
+	FormXorMove:   "xor D A B; move E C",
+	FormLeftMove:  "left D A B n=width; move E C",
+	FormRightMove: "right D A B; move E C",
+	FormDrawMove:  "draw D A B n=width; move E C",
+	FormLessMove:  "less D A B n=width; move E C",
+	FormBelowMove: "below D A B; move E C",
+	FormLink:      "move D A; move P #T; move E C",
+	FormSwap:      "move v A; move E B; move D v",
+	FormMove3:     "move D A; move E B; move F C",
+	FormMove2:     "move D A; move E B",
 }
 
 // ops are the flat steps as the table names them.

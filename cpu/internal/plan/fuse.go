@@ -12,14 +12,16 @@ type Fuser struct {
 	word      memory.Word // the mask of a word of store
 	counterTo uint16      // where the address of the next order goes
 	counterAt uint16
-	slots     memory.Addr // addresses below have a slot
+	first     memory.Addr // the address of slot 0
+	slots     memory.Addr // how many there are: orders elsewhere are not fused
+	step      memory.Addr // how far the slots of words are apart
 }
 
-// NewFuser makes a Fuser for a Code and the File its orders are bound to; addresses below slots are those that can be jumped to.
-func NewFuser(c *order.Code, f *File, slots int) *Fuser {
+// NewFuser makes a Fuser for a Code and the File its orders are bound to; there are so many slots from an address on.
+func NewFuser(c *order.Code, f *File, first memory.Addr, slots int) *Fuser {
 	u := &Fuser{
-		file: f, twos: AdderOf(c.Complement) == TwosComplement,
-		word: memory.Mask(c.Geometry.Width), slots: memory.Addr(slots),
+		file: f, twos: AdderOf(c.Complement) == TwosComplement, word: memory.Mask(c.Geometry.Width),
+		first: first, slots: memory.Addr(slots), step: memory.Addr(c.Step()),
 		counterAt: uint16(c.Counter.Number), counterTo: uint16(c.Counter.Number),
 	}
 	if !c.HoldsNext {
@@ -31,7 +33,8 @@ func NewFuser(c *order.Code, f *File, slots int) *Fuser {
 // A fuser is the fusing of one order.
 type fuser struct {
 	*Fuser
-	steps []Step
+	steps []Step // flat; those that make what nothing reads are left out
+	from  []int  // by these steps: which of all the flat steps each is
 	label []bool // by flat step: a jump goes there
 	at    []int  // by flat step: the fused step it begins, -1 where it begins none
 	out   []Fused
@@ -41,14 +44,16 @@ type fuser struct {
 // Fuse makes the fused steps of an order bound at an address; nil where it is better left to its flat steps. Where fetch is
 // set, its words are read each time it is done.
 func (u *Fuser) Fuse(b *Bound, at memory.Addr, fetch bool) *FusedOrder {
-	f := &fuser{Fuser: u, steps: b.Steps, label: make([]bool, len(b.Steps)), at: make([]int, len(b.Steps))}
+	f := &fuser{Fuser: u, steps: b.Steps}
+	f.prune()
+	f.label, f.at = make([]bool, len(f.steps)), make([]int, len(f.steps))
 	if !f.survey() {
 		return nil
 	}
 	if fetch {
 		f.emit(Fused{Form: FormFetch, K: uint32(len(b.Words))})
 	}
-	if b.Next != at+1 { // the loop goes on to the next slot by itself
+	if b.Next != at+u.step { // the loop goes on to the next slot by itself
 		slot, ok := u.slot(memory.Word(b.Next))
 		if !ok {
 			return nil
@@ -64,7 +69,7 @@ func (u *Fuser) Fuse(b *Bound, at memory.Addr, fetch bool) *FusedOrder {
 			return nil
 		}
 		for n := range f.out[from:] {
-			f.out[from+n].Cost = uint16(i)
+			f.out[from+n].Cost = uint16(f.from[i])
 		}
 		i = next
 	}
@@ -73,6 +78,26 @@ func (u *Fuser) Fuse(b *Bound, at memory.Addr, fetch bool) *FusedOrder {
 	}
 	f.out[0].Cost = uint16(cost)
 	return &FusedOrder{b, f.out}
+}
+
+// prune leaves out the steps that make what nothing reads.
+func (f *fuser) prune() {
+	var kept []Step
+	now := make([]uint16, len(f.steps)) // what index each step has, or would have
+	for i := range f.steps {
+		now[i] = uint16(len(kept))
+		if s := &f.steps[i]; !s.Op.Computes() || !f.scratch(s.D) || f.live(s.D, i+1) {
+			kept = append(kept, *s)
+			f.from = append(f.from, i)
+		}
+	}
+	for i := range kept {
+		switch s := &kept[i]; s.Op {
+		case Jump, JumpZero, Count:
+			s.J = now[s.J]
+		}
+	}
+	f.steps = kept
 }
 
 // survey finds the labels. An order that reads its own place while it runs, or jumps to its first step, is left alone.
@@ -151,6 +176,10 @@ func (f *fuser) single(i int) int {
 		o.K = uint32(s.J)
 	case Spend:
 		o.Form = FormSpend
+	case LoadPart:
+		o.Form = FormLoadPart
+	case StorePart:
+		o.Form = FormStorePart
 	default:
 		if !f.value(&o, s.Op) {
 			return -1
@@ -234,7 +263,10 @@ func (u *Fuser) constant(place uint16) (memory.Word, bool) { return u.file.Const
 func (u *Fuser) scratch(place uint16) bool { return u.file.Scratch(place) }
 
 // slot is the slot of an address.
-func (u *Fuser) slot(a memory.Word) (uint32, bool) { return uint32(a), memory.Addr(a) < u.slots }
+func (u *Fuser) slot(a memory.Word) (uint32, bool) {
+	i := memory.Addr(a) - u.first
+	return uint32(i), i < u.slots
+}
 
 // live tells whether a step from the given one on may read a place. Behind a jump it is not asked whether the place is set
 // anew first.

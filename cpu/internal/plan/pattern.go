@@ -72,10 +72,12 @@ func compile() []pattern {
 	var all []pattern
 	for f, text := range table {
 		if text == "" {
-			continue
+			continue // no form
 		}
-		for _, way := range ways(strings.Split(text, ";")) {
-			all = append(all, newPattern(Form(f), way))
+		for one := range strings.SplitSeq(text, "|") {
+			for _, way := range ways(strings.Split(one, ";")) {
+				all = append(all, newPattern(Form(f), way))
+			}
 		}
 	}
 	return all
