@@ -12,7 +12,7 @@ type Direct struct {
 	First  Addr
 	Words  []Word
 	States []State
-	Mask   Word   // of a word's data bits
+	Mask   Word // of a word's data bits
 	layout *layout
 	base   uint64 // slot of the first
 	dirty  []bool // by page

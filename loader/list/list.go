@@ -7,7 +7,7 @@
 //
 //	# the office at Wendle Ferry
 //	office   "Wendle Ferry"
-//	machine  brindlecote.machine
+//	machine  ours.machine
 //	tape     TC1 gp-1.tape "GP-1, spring copy"
 //
 // Tabs count as blanks, a carriage return before the line end is passed over, and so is a byte order mark at the very
