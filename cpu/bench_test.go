@@ -1,6 +1,7 @@
 package cpu_test
 
 import (
+	"encoding/binary"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -139,8 +140,67 @@ func BenchmarkWorkloadsJammed(b *testing.B) {
 	}
 }
 
+// byteWorkload makes an RV32I machine and its rival that are about to run the program over bytes, at the same state.
+func byteWorkload(t testing.TB) (*cpu.Machine, *memory.Store, *byteRival) {
+	t.Helper()
+	c := read(t, rv32i, "twos complement")
+	path := "testdata/bytes.order"
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	program, err := assemble.Assemble(c, assemble.Source{Name: path, Text: text})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := memory.NewStore(c.Geometry, 1)
+	rng := rand.New(rand.NewPCG(1, 32))
+	for a := memory.Addr(0x80001000); a < 0x80002000; a += 4 {
+		poke(t, s, a, memory.Word(rng.Uint32()))
+	}
+	for a, w := range program.All() {
+		poke(t, s, a, w)
+	}
+	m := cpu.New(c, s, &noise{}, 1)
+	m.Boot()
+	r := newByteRival(s, 0x80000000, 0x10000)
+	for n := range r.x {
+		m.Set(c.Register(fmt.Sprintf("x%d", n)), 0)
+	}
+	return m, s, r
+}
+
+// TestByteWorkload holds the two against each other, as TestWorkloads does.
+func TestByteWorkload(t *testing.T) {
+	m, s, r := byteWorkload(t)
+	for n := int64(0); n < 600; n++ {
+		if got, want := m.Run(n, cpu.Never), r.run(n); got != want {
+			t.Fatalf("Run(%d) took %d orders, the rival %d", n, got, want)
+		}
+		for i, want := range r.x {
+			if got := m.Value(m.Code().Register(fmt.Sprintf("x%d", i))); got != memory.Word(want) {
+				t.Fatalf("after %d orders x%d is %X, the rival's %X", m.Orders(), i, got, want)
+			}
+		}
+		if got := m.Place(); got != memory.Addr(r.pc) {
+			t.Fatalf("after %d orders pc is %X, the rival's %X", m.Orders(), got, r.pc)
+		}
+		for a := uint32(0x1000); a < 0x1400; a += 4 {
+			if _, got, _ := s.Peek(memory.Addr(r.base + a)); uint32(got) != binary.LittleEndian.Uint32(r.store[a:]) {
+				t.Fatalf("after %d orders %X holds %X, the rival's %X", m.Orders(), r.base+a, got, r.store[a:a+4])
+			}
+		}
+	}
+}
+
+// BenchmarkByteWorkload does as BenchmarkWorkloads does.
+func BenchmarkByteWorkload(b *testing.B) {
+	m, _, r := byteWorkload(b)
+	race(b, m, r)
+}
+
 // race runs both turn about.
-func race(b *testing.B, m *cpu.Machine, r *rival) {
+func race(b *testing.B, m *cpu.Machine, r interface{ run(int64) int64 }) {
 	const turn = 200_000 // orders: long enough for the clock, short enough that both meet the same weather
 	var ours, theirs time.Duration
 	var orders int64
