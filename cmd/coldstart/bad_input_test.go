@@ -8,7 +8,6 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
-	"syscall"
 	"testing"
 	"time"
 )
@@ -87,6 +86,8 @@ func say(t *testing.T, dir string, status int, want string, args ...string) {
 	t.Helper()
 	c := exec.Command("coldstart", args...) // TestMain has put it on the path
 	c.Dir = dir
+	account := filepath.Join(t.TempDir(), "account")
+	c.Env = append(os.Environ(), peakFile+"="+account)
 	began := time.Now()
 	out, _ := c.CombinedOutput()
 	took := time.Since(began)
@@ -107,7 +108,21 @@ func say(t *testing.T, dir string, status int, want string, args ...string) {
 	if took > mostTime {
 		t.Errorf("it took %v, want at most %v\n%s", took, mostTime, what)
 	}
-	if used := c.ProcessState.SysUsage().(*syscall.Rusage).Maxrss; used > mostMemory {
+	if used := peak(t, account); used > mostMemory {
 		t.Errorf("it took %d kB, want at most %d\n%s", used, mostMemory, what)
 	}
+}
+
+// peak is the most memory in kB that a process had in use, by the account it left.
+func peak(t *testing.T, account string) (used int) {
+	t.Helper()
+	text, err := os.ReadFile(account)
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, line, _ := strings.Cut(string(text), "VmHWM:")
+	if _, err := fmt.Sscan(line, &used); err != nil {
+		t.Fatalf("no peak in %q", text)
+	}
+	return used
 }

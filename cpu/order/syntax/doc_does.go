@@ -105,8 +105,8 @@
 //   - less(x, y): 1 where x is below y, both with sign
 //   - multiply(x, y): the product without sign, as wide as x and y together
 //   - divide(x, y), remainder(x, y): without sign; where y is 0, all ones, and x
-//   - add-decimal(x, y), add-decimal(x, y, c), carry-decimal(x, y, c): the sum of
-//     decimal digits of four bits each, and its carry out; a digit of ten counts as ten
+//   - add-decimal(x, y), carry-decimal(x, y): the sum of decimal digits of four bits
+//     each, and its carry out; both take a carry in too; a digit of ten counts as ten
 //   - after(p): the place behind the order at p, however many words that order has
 //
 // So this machine's skip passes over a whole order, and its store holds characters:

@@ -121,6 +121,7 @@ func TestPrintDerivedFiles(t *testing.T) {
 func FuzzPrint(f *testing.F) {
 	f.Add(read(f, office))
 	f.Add(read(f, "testdata/errors.machine"))
+	f.Add(doubtful)
 	_, examples := blocks()
 	for _, example := range examples {
 		f.Add(example)
