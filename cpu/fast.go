@@ -119,11 +119,12 @@ func (x *fast) look(a memory.Word) (memory.Word, bool) {
 // doubtful reads a word that is not plain, if nothing springs from that.
 func (x *fast) doubtful(at memory.Word) (memory.Word, bool) {
 	a := memory.Addr(at)
-	if _, _, st := x.store.Peek(a); st&^memory.NeverWritten != 0 {
+	_, seen, st := x.store.Peek(a)
+	if st&^memory.NeverWritten != 0 {
 		return 0, false
 	}
-	w, _ := x.store.Read(a) // some reads are counted
-	return w, true
+	x.store.CountRead(a)
+	return seen, true
 }
 
 // plain gives the slot of a word that can be read and written as it is.
@@ -168,11 +169,11 @@ func (x *fast) open(a, w memory.Word) bool {
 	return true
 }
 
-// fetch reads the words of an order that stands at an address: some of them have jams, and their reads are counted. They are
-// as they were when the order was fused, or the store would have told.
+// fetch counts a read of each word of an order that stands at an address: some of them have jams. They are as they were when
+// the order was fused, or the store would have told.
 func (x *fast) fetch(a memory.Addr, words uint32) {
 	for range words {
-		x.store.Read(a)
+		x.store.CountRead(a)
 		a += x.step
 	}
 }

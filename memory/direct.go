@@ -80,6 +80,27 @@ func (d *Direct) Owe(i uint64) {
 	d.dirty[(d.base+i)>>pageShift] = true
 }
 
+// CountRead counts a read of the word at a, as Read does, for whoever knows already what Read would give.
+func (s *Store) CountRead(a Addr) {
+	p := s.place(a)
+	if p == nil {
+		return
+	}
+	slot := p.slot(a)
+	switch f := s.flags[slot]; {
+	case f&flagJammed == 0 && f&flagInside == 0:
+	case f&flagWritten == 0:
+		s.Read(a)
+	default:
+		s.settle(p, a, slot)
+		j, stored := s.jamAt(slot), cells{s.raw[slot], s.columns[slot]}
+		j.reads++
+		if j.through(stored) != stored {
+			j.altered++
+		}
+	}
+}
+
 // settle makes the parity that is owed for the word at a, which has this slot.
 func (s *Store) settle(p *placed, a Addr, slot int) {
 	if s.flags[slot]&flagOwed != 0 {

@@ -60,6 +60,12 @@ func direct(t *testing.T, g Geometry, first Addr) {
 				t.Fatalf("after %d: word %o is plain and %o, but reads as %o, %v", n, a, d.Words[i], want, st)
 			}
 		}
+		laid.CountRead(a)
+		called.Read(a)
+		reads, altered := laid.JamReads(a)
+		if also, alike := called.JamReads(a); reads != also || altered != alike {
+			t.Fatalf("after %d: %d reads of %o were counted, %d altered; want %d, %d", n, reads, a, altered, also, alike)
+		}
 		for column := range 20 {
 			stored, seen, _ := laid.Column(a, column)
 			if s, v, _ := called.Column(a, column); stored != s || seen != v {
