@@ -10,7 +10,9 @@ import (
 
 // does reads lines of transfers, the first one beside the keyword or below it, up to the next clause or statement.
 func (p *parser) does() []Line {
-	p.doubtMark() // of a does that stands alone
+	if p.peek().kind == lineEnd {
+		p.doubtMark() // of a does that stands alone
+	}
 	if p.tok().kind != lineEnd && p.classify() && p.class == headLine {
 		p.expected("a transfer or an action", nil)
 	}
