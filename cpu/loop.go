@@ -322,6 +322,20 @@ orders:
 		case plan.FormLink:
 			v[f.D], v[f.E] = v[f.A], v[f.C]
 			pc = memory.Word(f.K)
+		case plan.FormAdd:
+			v[f.D] = (v[f.A] + v[f.B] + v[f.C]) & f.M
+		case plan.FormCarry:
+			v[f.D] = truth(v[f.A]+v[f.B]+v[f.C] > f.M)
+		case plan.FormSubtract:
+			v[f.D] = (v[f.A] - v[f.B]) & f.M
+		case plan.FormLess:
+			v[f.D] = truth(v[f.A]^(f.M>>1+1) < v[f.B]^(f.M>>1+1))
+		case plan.FormNot:
+			v[f.D] = ^v[f.A] & f.M
+		case plan.FormLeft:
+			v[f.D] = v[f.A] << v[f.B] & f.M
+		case plan.FormRight:
+			v[f.D] = v[f.A] >> v[f.B]
 		case plan.FormSwap:
 			v[f.D], v[f.E] = v[f.A], v[f.B]
 		case plan.FormMove3:

@@ -58,6 +58,13 @@ const (
 	FormSwap
 	FormMove3
 	FormMove2
+	FormAdd
+	FormCarry
+	FormSubtract
+	FormLess
+	FormNot
+	FormLeft
+	FormRight
 	tabled
 )
 
@@ -127,7 +134,8 @@ func (f Form) Picture() string {
 	return plain[f]
 }
 
-// table is the flat steps that a fused step stands for, one after the other.
+// table is the flat steps that a fused step stands for, one after the other; at its end stand steps that by themselves are
+// better done here than by Compute, since their complement or their width is known.
 //
 // A step is written as its op and its places: D, then those of A, B and C it reads. A capital is the place of that name in
 // the fused step, a small letter a scratch place that nothing reads later, #0 and #1 are these constants, #K is a constant
@@ -195,6 +203,13 @@ var table = [tabled]string{
 	FormSwap:      "move v A; move E B; move D v",
 	FormMove3:     "move D A; move E B; move F C",
 	FormMove2:     "move D A; move E B",
+	FormAdd:       "add D A B C n=width m=mask",
+	FormCarry:     "carry D A B C n=width",
+	FormSubtract:  "subtract D A B n=width",
+	FormLess:      "less D A B n=width",
+	FormNot:       "not D A n=width m=mask",
+	FormLeft:      "left D A B n=width",
+	FormRight:     "right D A B",
 }
 
 // ops are the flat steps as the table names them.

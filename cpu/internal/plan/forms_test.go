@@ -69,13 +69,13 @@ func TestMatchRefuses(t *testing.T) {
 		want  Form
 	}{
 		{"as it should be", add(a, a, b, c), FormAddNote},
-		{"the carry is a register added", add(a, a, b, b), FormCompute},
-		{"the sum goes where the carry went", add(c, a, b, c), FormCompute},
-		{"another width for the sum", spoiled(func(s []Step) { s[1].N = 17 }), FormCompute},
-		{"another bit than the sign", spoiled(func(s []Step) { s[2].N = 16 }), FormCompute},
-		{"more than one bit of it", spoiled(func(s []Step) { s[2].M = 3 }), FormCompute},
-		{"held against one", spoiled(func(s []Step) { s[3].B = one }), FormCompute},
-		{"another register is noted", spoiled(func(s []Step) { s[2].A, s[3].A = b, b }), FormCompute},
+		{"the carry is a register added", add(a, a, b, b), FormCarry},
+		{"the sum goes where the carry went", add(c, a, b, c), FormCarry},
+		{"another width for the sum", spoiled(func(s []Step) { s[1].N = 17 }), FormCarry},
+		{"another bit than the sign", spoiled(func(s []Step) { s[2].N = 16 }), FormCarry},
+		{"more than one bit of it", spoiled(func(s []Step) { s[2].M = 3 }), FormCarry},
+		{"held against one", spoiled(func(s []Step) { s[3].B = one }), FormCarry},
+		{"another register is noted", spoiled(func(s []Step) { s[2].A, s[3].A = b, b }), FormCarry},
 		{"the sum is where the next order stands", add(9, a, b, c), FormUnbound},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
