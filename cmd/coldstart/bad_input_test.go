@@ -105,6 +105,9 @@ func say(t *testing.T, dir string, status int, want string, args ...string) {
 	if wrong := unfit(string(out)); wrong != "" {
 		t.Errorf("it prints %s\n%s", wrong, what)
 	}
+	if testing.Short() {
+		return // the race detector, run so, takes several times the time and memory of the program
+	}
 	if took > mostTime {
 		t.Errorf("it took %v, want at most %v\n%s", took, mostTime, what)
 	}
