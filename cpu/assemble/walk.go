@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"coldstart/cpu/order"
+	"coldstart/loader/list"
 	"coldstart/memory"
 )
 
@@ -26,6 +27,10 @@ type run struct{ first, end memory.Addr }
 // walk finds the places and labels of one source.
 func (a *assembler) walk(s Source) {
 	a.place, a.fresh, a.assumed = place{}, nil, nil
+	if !list.IsText(s.Text) {
+		a.errorf((&line{source: s.Name, number: 1}).at(0), "this is no text: it may be a picture, a program, or text saved as UTF-16; order text is plain text")
+		return
+	}
 	number := 0
 	for text := range strings.SplitSeq(string(s.Text), "\n") {
 		number++

@@ -68,8 +68,8 @@ func TestReadRefuses(t *testing.T) {
 		name, src, want string // want is the beginning of the first error
 	}{
 		{"NUL", "a\nb\x00c\n", "x.list:2:2: a NUL byte: this is not a text file"},
-		{"2 kB of zeros", strings.Repeat("\x00", 2048), "x.list:1:1: a NUL byte"},
-		{"start of a picture", "\xff\xd8\xff\xe0\x00\x10JFIF", "x.list:1:5: a NUL byte"},
+		{"2 kB of zeros", strings.Repeat("\x00", 2048), "x.list:1:1: this is no text"},
+		{"start of a picture", "\xff\xd8\xff\xe0\x00\x10JFIF", "x.list:1:1: this is no text"},
 		{"not UTF-8", "office \"Fl\xfcss\"", "x.list:1:11: a byte fc that is not UTF-8 inside quotes"},
 		{"not UTF-8 in a comment", "a # Fl\xfcss", "x.list:1:7: a byte fc that is not UTF-8 in a comment"},
 		{"escape code", "a \x1b[2J", "x.list:1:3: an unprintable character (U+001B); take it out"},

@@ -39,6 +39,11 @@ func (r *reader) file(src []byte) {
 		r.errs.Add(token.Position{Filename: r.name}, "the file holds %d bytes; a list may hold %d: is this the right file?", len(src), maxFile)
 		return
 	}
+	if !IsText(src) {
+		r.line = 1
+		r.errs.Add(r.at(0), "this is no text: it may be a picture, a program, or text saved as UTF-16; a list is plain text")
+		return
+	}
 	src = bytes.TrimPrefix(src, []byte("\ufeff"))
 	for len(src) > 0 && !r.errs.full() {
 		var line []byte

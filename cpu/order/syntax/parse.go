@@ -7,7 +7,8 @@ import (
 	"go/token"
 	"slices"
 	"strings"
-	"unicode/utf8"
+
+	"coldstart/loader/list"
 )
 
 const (
@@ -47,16 +48,7 @@ func unfit(src []byte) string {
 	if len(src) > maxFile {
 		return "the file is longer than 4 MB; a machine file is text of some hundred lines"
 	}
-	head := src[:min(len(src), 4096)]
-	odd := 0
-	for i := 0; i < len(head); {
-		r, size := utf8.DecodeRune(head[i:])
-		if r == utf8.RuneError && size == 1 || r < ' ' && r != '\n' && r != '\r' && r != '\t' {
-			odd++
-		}
-		i += size
-	}
-	if odd > len(head)/20+3 {
+	if !list.IsText(src) {
 		return "this is no text: it may be a picture, a program, or text saved as UTF-16; a machine file is plain text"
 	}
 	return ""

@@ -22,13 +22,16 @@ func newBringup(e *env) *cobra.Command {
 		Use:     "bringup",
 		Short:   "start an office and say how far it gets",
 		GroupID: bench,
-		Long: `The half is powered up with its tapes seated, and runs by the order code of the machine file until the office's last
-milestone is reached, or until it can come to nothing more. GOOD needs every required milestone and every chase of
-the office's chase list, and the same again with unwritten store holding something else. A trap, a halt, or a loop
-that nothing can end is TROUBLE. A limit reached while the machine is still running is UNDECIDED.`,
-		Example: "  coldstart bringup                 boot the office in this folder, or the training office\n" +
+		Long: `The half is powered up with its tapes seated, and runs by the order code of the
+machine file until the office's last milestone is reached, or until it can come
+to nothing more. GOOD needs every required milestone and every chase of the
+office's chase list, and the same again with unwritten store holding something
+else. A trap, a halt, or a loop that nothing can end is TROUBLE. A limit reached
+while the machine is still running is UNDECIDED.`,
+		Example: "  coldstart bringup                 boot the office here, or the training office\n" +
 			"  coldstart bringup --jam 'ST0 U07 @000760 = 0'\n" +
-			"  coldstart bringup --machine my.machine --image my.words --start 1000 --until 'A = 12'",
+			"  coldstart bringup --machine my.machine --image my.words \\\n" +
+			"    --start 1000 --until 'A = 12'",
 		Args: takes(0, 0, "no words, only options"),
 		RunE: func(c *cobra.Command, _ []string) error { return b.run(c.Context()) },
 	}

@@ -50,8 +50,10 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, makers []func
 
 	e := &env{in: stdin, out: bufio.NewWriter(stdout), err: stderr, limit: defaultLimit, host: disk{}}
 	if err := e.execute(ctx, args, makers); err != nil {
-		e.out.Flush() // what is known so far comes before what went wrong; a failure here shows again below
-		e.status = e.complain(err)
+		// What is known so far comes before what went wrong. Where its loss is what went wrong, that is told below.
+		if lost := e.out.Flush(); lost == nil || !errors.Is(err, lost) {
+			e.status = e.complain(err)
+		}
 	}
 	if err := e.out.Flush(); err != nil {
 		fmt.Fprintf(e.err, "coldstart: the report was not written: %s; make room, or send it elsewhere, and run this again\n", list.Safe(cause(err)))

@@ -121,7 +121,7 @@ func TestStatusAndWords(t *testing.T) {
 		{"good", []string{"judge", "GOOD"}, 0, "44 blocks\nVerdict: GOOD\n", ""},
 		{"trouble", []string{"judge", "TROUBLE"}, 1, "44 blocks\nVerdict: TROUBLE\nLook at:       ST2 U08\n" +
 			"               tape block 040, word 107\nTo settle it:  write 0, then read 024107\n", ""},
-		{"nothing judged", []string{"judge", ""}, 0, "44 blocks\n", ""},
+		{"nothing judged", []string{"judge", "nothing"}, 0, "44 blocks\n", ""},
 		{"text errors", []string{"list"}, 2, "", "cob.machine:4:7: \"regster\" is unknown; the nearest is \"register\"\n"},
 		{"host", []string{"host"}, 2, "", "coldstart: the host is tired\n"},
 		{"wrong command", []string{"raed", "--far"}, 2, "",
@@ -132,9 +132,11 @@ func TestStatusAndWords(t *testing.T) {
 		{"no value", []string{"options", "--count"}, 2, "", "coldstart: options: --count needs a value after it; \"coldstart options --help\" shows what fits\n"},
 		{"no value after a letter", []string{"options", "-n"}, 2, "", "coldstart: options: -n needs a value after it; \"coldstart options --help\" shows what fits\n"},
 		{"wrong value", []string{"options", "--count", "x"}, 2, "",
-			"coldstart: options: invalid argument \"x\" for \"-n, --count\" flag; \"coldstart options --help\" shows what fits\n"},
+			"coldstart: options: --count cannot be \"x\"; \"coldstart options --help\" shows what fits\n"},
 		{"too many words", []string{"options", "1", "2", "3", "4"}, 2, "",
 			"coldstart: options: \"4\" is one word too many: it takes up to three words; \"coldstart options --help\" shows examples\n"},
+		{"empty word", []string{"options", ""}, 2, "",
+			"coldstart: options: a word is empty: it takes up to three words; \"coldstart options --help\" shows examples\n"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -160,7 +162,7 @@ func TestEveryVerdictHasItsStatus(t *testing.T) {
 			t.Errorf("%s: status %d, verdict %q, error %v; want status %d and the same word", word, status, said.Verdict, err, want)
 		}
 	}
-	if _, stdout, _ := try("", "judge", "", "--json"); strings.Contains(stdout, "verdict") {
+	if _, stdout, _ := try("", "judge", "nothing", "--json"); strings.Contains(stdout, "verdict") {
 		t.Errorf("a command that judges nothing has a verdict: %s", stdout)
 	}
 	listed := map[int]bool{}

@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"syscall"
 
 	"github.com/spf13/cobra"
 
@@ -98,9 +99,13 @@ func unreadable(path string, err error) error {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		u.what, u.next = "there is no such file", "look at the name and the folder"
-		if near := neighbour(path); near != "" {
+		if to, err := os.Readlink(path); err == nil {
+			u.what, u.next = "this is a link to "+to+", and there is no such file", "name the file itself"
+		} else if near := neighbour(path); near != "" {
 			u.next = "the nearest name there is " + near
 		}
+	case errors.Is(err, syscall.ENOTDIR):
+		u.what, u.next = fmt.Sprintf("%s is no folder", filepath.Dir(path)), "name the folder the file lies in"
 	case errors.Is(err, fs.ErrPermission):
 		u.what, u.next = "you are not allowed to read it", "ask its owner, or copy it as somebody who may"
 	default:

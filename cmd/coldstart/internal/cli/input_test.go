@@ -67,7 +67,7 @@ func TestUnusableInputs(t *testing.T) {
 		{"missing", "", "tape.img", "tape.img: there is no such file; the nearest name there is tape1.img"},
 		{"missing, none near", "", "zzzzzzzzzzzz", "zzzzzzzzzzzz: there is no such file; look at the name and the folder"},
 		{"in a folder that is none", "", "nowhere/a", "nowhere/a: there is no such file; look at the name and the folder"},
-		{"below a file", "", "tape1.img/a", "tape1.img/a: reading failed: not a directory; read it again, or from another copy"},
+		{"below a file", "", "tape1.img/a", "tape1.img/a: tape1.img is no folder; name the folder the file lies in"},
 		{"empty", "", "empty.img", "empty.img: there is nothing in it; look whether it was copied whole"},
 		{"folder", "", "folder", "folder: this is a folder, not a file; name a file, or copy what is wanted into one"},
 		{"pipe, which must not be waited for", "", "pipe", "pipe: this is a pipe, not a file; name a file, or copy what is wanted into one"},

@@ -29,6 +29,9 @@ func takePart(image *memory.Image, c *order.Code, words []string) (*memory.Image
 	for _, word := range words {
 		a, err := readAddress(word, g)
 		if err != nil {
+			if word == "" {
+				err.where = strings.Join(words, "-")
+			}
 			return nil, err
 		}
 		ends = append(ends, a)
@@ -56,7 +59,7 @@ func takePart(image *memory.Image, c *order.Code, words []string) (*memory.Image
 }
 
 // readAddress reads an address at which the store answers.
-func readAddress(word string, g *memory.Geometry) (memory.Addr, error) {
+func readAddress(word string, g *memory.Geometry) (memory.Addr, *unusable) {
 	v, err := g.Style.Parse(word)
 	if err != nil {
 		return 0, &unusable{where: word, what: err.Error(), next: fmt.Sprintf("write an address as in %s (%s)", g.Style.Addr(0, g.AddrBits), g.Style.Name())}

@@ -81,6 +81,18 @@ func knows(root *cobra.Command, args []string) error {
 // optionName finds the long options in the help of a command. It spares a second library for a list of names.
 var optionName = regexp.MustCompile(`(?m)^ +(?:-\w, )?(--[\w-]+)`)
 
+// quotedOption finds the long option that the library's sentence on a value ends in.
+var quotedOption = regexp.MustCompile(`--[\w-]+" flag$`)
+
+// options are the long options of a command, with their dashes.
+func options(c *cobra.Command) []string {
+	var all []string
+	for _, m := range optionName.FindAllStringSubmatch(c.Flags().FlagUsages(), -1) {
+		all = append(all, m[1])
+	}
+	return all
+}
+
 // badOption tells what is wrong with an option, in place of the library's words.
 func badOption(c *cobra.Command, err error) error {
 	u := &unusable{where: place(c), what: err.Error(), next: fmt.Sprintf("%q shows what fits", c.CommandPath()+" --help"), cause: err}
@@ -91,6 +103,10 @@ func badOption(c *cobra.Command, err error) error {
 	if !errors.As(err, &named) {
 		// A value that does not parse: the library says which option, and after ": " the words of a Go function.
 		u.what, _, _ = strings.Cut(u.what, ": ")
+		var value interface{ GetValue() string }
+		if of := strings.TrimSuffix(quotedOption.FindString(u.what), "\" flag"); of != "" && errors.As(err, &value) {
+			u.what = fmt.Sprintf("%s cannot be %q", of, value.GetValue())
+		}
 		return u
 	}
 	typed, known := "--"+named.GetSpecifiedName(), c.Flags().Lookup(named.GetSpecifiedName()) != nil
@@ -102,11 +118,7 @@ func badOption(c *cobra.Command, err error) error {
 		return u
 	}
 	u.what = "there is no option " + typed
-	var all []string
-	for _, m := range optionName.FindAllStringSubmatch(c.Flags().FlagUsages(), -1) {
-		all = append(all, m[1])
-	}
-	if near := list.Nearest(typed, all); near != "" {
+	if near := list.Nearest(typed, options(c)); near != "" {
 		u.next = fmt.Sprintf("the nearest is %s, and %s", near, u.next)
 	}
 	return u
@@ -117,17 +129,35 @@ func place(c *cobra.Command) string {
 	return strings.TrimSpace(strings.TrimPrefix(c.CommandPath(), c.Root().Name()))
 }
 
+// empty refuses an option typed with nothing in it: a variable of a shell that was never set would otherwise
+// make a command work on something that nobody named.
+func empty(c *cobra.Command, _ []string) error {
+	u := &unusable{where: place(c), next: fmt.Sprintf("%q shows what fits", c.CommandPath()+" --help")}
+	for _, name := range options(c) {
+		f := c.Flags().Lookup(strings.TrimPrefix(name, "--"))
+		if f.Changed && f.Value.Type() == "string" && f.Value.String() == "" {
+			u.what = name + " is given, and nothing stands after it"
+		}
+	}
+	if u.what == "" {
+		return nil
+	}
+	return u
+}
+
 // takes refuses any number of words after a command but the right one; what says what the words are.
 func takes(least, most int, what string) cobra.PositionalArgs {
 	return func(c *cobra.Command, args []string) error {
-		if len(args) >= least && len(args) <= most {
-			return nil
-		}
 		u := &unusable{where: place(c), next: fmt.Sprintf("%q shows examples", c.CommandPath()+" --help")}
-		if len(args) > most {
+		switch {
+		case len(args) > most:
 			u.what = fmt.Sprintf("%q is one word too many: it takes %s", args[most], what)
-		} else {
+		case len(args) < least:
 			u.what = fmt.Sprintf("a word is missing: it takes %s", what)
+		case slices.Contains(args, ""):
+			u.what = fmt.Sprintf("a word is empty: it takes %s", what)
+		default:
+			return nil
 		}
 		return u
 	}

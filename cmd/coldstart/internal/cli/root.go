@@ -30,7 +30,7 @@ Use:
   {{.UseLine}}
 
 Options:
-{{.Flags.FlagUsages}}
+{{.Flags.FlagUsagesWrapped 80}}
 Exit statuses are listed by "coldstart help statuses".
 {{end}}`
 
@@ -43,6 +43,7 @@ func newRoot(e *env, makers []func(*env) *cobra.Command) *cobra.Command {
 		SilenceErrors:     true,
 		SilenceUsage:      true,
 		CompletionOptions: cobra.CompletionOptions{HiddenDefaultCmd: true},
+		PersistentPreRunE: empty,
 		Run:               func(root *cobra.Command, _ []string) { firstScreen(root) },
 	}
 	root.SetIn(e.in)

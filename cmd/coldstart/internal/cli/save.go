@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"syscall"
 )
 
 // An output is one file of a result.
@@ -113,6 +114,9 @@ func (e *env) mayWrite(path string, replace bool) error {
 // unwritten says which file could not be written and why, and what is left of the attempt.
 func unwritten(path string, err error, left []string) error {
 	u := &unusable{where: path, what: "not written: " + cause(err), next: "make room or look at the permissions, and run this again", cause: err}
+	if errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR) {
+		u.next = "look at the name and the folder, and run this again"
+	}
 	if len(left) > 0 {
 		u.next = fmt.Sprintf("look at what is left: %s; then %s", strings.Join(left, ", "), u.next)
 	}

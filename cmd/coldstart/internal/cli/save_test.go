@@ -218,11 +218,11 @@ func TestTargetsThatAreNotOurs(t *testing.T) {
 		{"input", one("in", true), "in: this is an input of the same command, and inputs are never touched; name another file for the result"},
 		{"input by another path", one("folder/../in", true), "folder/../in: this is an input of the same command, and inputs are never touched; name another file for the result"},
 		{"input by another name", one("in2", true), "in2: this is an input of the same command, and inputs are never touched; name another file for the result"},
-		{"no folder", one("nowhere/a", false), "nowhere/a: not written: no such file or directory; make room or look at the permissions, and run this again"},
+		{"no folder", one("nowhere/a", false), "nowhere/a: not written: no such file or directory; look at the name and the folder, and run this again"},
 		{"one name twice", e.save(false, output{"a", nil}, output{"./a", nil}), "./a: two files of one result cannot have one name; name them apart"},
 		{"second refused", e.save(false, output{"a", nil}, output{"old", nil}), "old: there is such a file already; name a new one, or ask for it to be replaced"},
 		{"folder not empty", e.saveFolder("folder", output{"a", nil}), "folder: this folder is not empty; name a new one"},
-		{"folder that is a file", e.saveFolder("old", output{"a", nil}), "old: not written: not a directory; make room or look at the permissions, and run this again"},
+		{"folder that is a file", e.saveFolder("old", output{"a", nil}), "old: not written: not a directory; look at the name and the folder, and run this again"},
 	}
 	for _, tt := range tests {
 		if tt.err == nil || tt.err.Error() != tt.want {

@@ -23,11 +23,13 @@ func newSit(e *env) *cobra.Command {
 		Use:     "sit",
 		Short:   "sit at the desk: order by order, with holds, lamps and jams",
 		GroupID: bench,
-		Long: `The half is powered up with its tapes seated and stands before its first order. Words typed at the desk let it take
-orders, run to a hold or a condition, show its store, registers and lamps, or jam a place; "help" there lists them.
-On a terminal there are history and completion (the TAB key), Ctrl-C stops a running machine, and Ctrl-D leaves.
-From a pipe, or from the file that --routine names, the same words are carried out line by line; what goes wrong
-ends the session with the number of the line.`,
+		Long: `The half is powered up with its tapes seated and stands before its first order.
+Words typed at the desk let it take orders, run to a hold or a condition, show
+its store, registers and lamps, or jam a place; "help" there lists them. On a
+terminal there are history and completion (the TAB key), Ctrl-C stops a running
+machine, and Ctrl-D leaves. From a pipe, or from the file that --routine names,
+the same words are carried out line by line; what goes wrong ends the session
+with the number of the line.`,
 		Example: "  coldstart sit                     sit at its desk, order by order\n" +
 			"  coldstart sit --jam 'ST0 U07 @000760 = 0'\n" +
 			"  coldstart sit --routine evening.desk\n" +

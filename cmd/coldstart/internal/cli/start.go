@@ -67,6 +67,7 @@ func (s *startOption) begin(o *bringup.Office) (bringup.Start, []jam.Jam, error)
 	if s.start != "" {
 		a, err := readAddress(s.start, &o.Code.Geometry)
 		if err != nil {
+			err.where = "--start " + s.start
 			return b, nil, err
 		}
 		b.At = &a
