@@ -1,6 +1,10 @@
 package order
 
-import "coldstart/memory"
+import (
+	"slices"
+
+	"coldstart/memory"
+)
 
 // Register finds a register by name, nil where there is none.
 func (c *Code) Register(name string) *Register {
@@ -44,6 +48,21 @@ func (ch *Channel) Addresses(c *Code) (first, last memory.Addr) {
 		return 0, 0
 	}
 	return *ch.At, *ch.At + memory.Addr((2+ch.Signs)*c.units()-1)
+}
+
+// Starts tells whether start-up sets the order counter; where it does not, somebody has to say where to begin.
+func (c *Code) Starts() bool { return c.setsCounter(c.Boot) }
+
+// setsCounter tells whether lines, or lines within them, set the order counter.
+func (c *Code) setsCounter(lines []*Stmt) bool {
+	return slices.ContainsFunc(lines, func(s *Stmt) bool {
+		return slices.ContainsFunc(s.Targets, c.isCounter) || c.setsCounter(s.Body) || c.setsCounter(s.Else)
+	})
+}
+
+// isCounter tells whether a target is the order counter, or has it as a part.
+func (c *Code) isCounter(e *Expr) bool {
+	return e.Op == "register" && e.Index == c.Counter.Number || slices.ContainsFunc(e.Args, c.isCounter)
 }
 
 // Length is how many words the order has.

@@ -22,7 +22,7 @@ type Limits struct {
 // The limits of a run that states none.
 const (
 	DefaultTime   = 120 * cpu.Second
-	DefaultOrders = 100_000_000
+	DefaultOrders = 20_000_000
 )
 
 // A Start says how a half is set going, and what ends its run besides the office's last milestone.

@@ -71,6 +71,8 @@ func (s *startOption) begin(o *bringup.Office) (bringup.Start, []jam.Jam, error)
 			return b, nil, err
 		}
 		b.At = &a
+	} else if !o.Code.Starts() {
+		return b, nil, &unusable{what: "the machine file's boot rule does not say where to begin", next: "add --start ADDRESS, or a boot rule that sets " + o.Code.Counter.Name}
 	}
 	jams, err := s.faults(o.Code)
 	if err != nil {
