@@ -44,8 +44,9 @@ type Tape struct {
 	Map       *loader.Map
 }
 
-// Open reads an office list and every file it names. The error names the file concerned.
-func Open(open Opener, name string) (*Office, error) {
+// Open reads an office list and every file it names, with other recordings seated where any are given. The error names the
+// file concerned.
+func Open(open Opener, name string, given ...Seat) (*Office, error) {
 	src, err := open(name)
 	if err != nil {
 		return nil, err
@@ -55,7 +56,7 @@ func Open(open Opener, name string) (*Office, error) {
 		return nil, err
 	}
 	o := &Office{Name: names.Name, devices: names.Devices}
-	r := &reading{open: open, office: o, names: names, list: name}
+	r := &reading{open: open, office: o, names: names, given: given}
 	for _, part := range []func() error{r.machine, r.wired, r.tapes, r.areas, r.chase, r.check} {
 		if err := part(); err != nil {
 			return nil, err
@@ -69,7 +70,7 @@ type reading struct {
 	open   Opener
 	office *Office
 	names  *loader.Office
-	list   string
+	given  []Seat
 }
 
 // file reads a file that the office list names.
@@ -136,11 +137,12 @@ func at(pos token.Position, format string, args ...any) error {
 
 // tapes reads the layout and the recordings.
 func (r *reading) tapes() error {
-	if len(r.names.Tapes) == 0 {
-		return nil
+	all, err := r.seatings()
+	if err != nil || len(all) == 0 {
+		return err
 	}
 	if r.names.Layout.Text == "" {
-		return at(r.names.Tapes[0].File.Pos, "a tape needs a layout: add a line `layout FILE`")
+		return at(all[0].File.Pos, "a tape needs a layout: add a line `layout FILE`")
 	}
 	src, err := r.file(r.names.Layout)
 	if err != nil {
@@ -150,7 +152,7 @@ func (r *reading) tapes() error {
 	if err != nil {
 		return err
 	}
-	for _, seat := range r.names.Tapes {
+	for _, seat := range all {
 		if err := r.tape(seat, layout); err != nil {
 			return err
 		}
@@ -159,13 +161,13 @@ func (r *reading) tapes() error {
 }
 
 // tape reads one recording.
-func (r *reading) tape(seat loader.Seat, layout *tape.Layout) error {
+func (r *reading) tape(seat seating, layout *tape.Layout) error {
 	c := r.office.Code
 	ch := c.Channel(seat.At.Text)
 	if ch == nil {
 		return at(seat.At.Pos, "%s", list.Unknown("channel", seat.At.Text, channelNames(c)))
 	}
-	src, err := r.file(seat.File)
+	src, err := seat.read(r)
 	if err != nil {
 		return err
 	}
@@ -249,18 +251,13 @@ func (o *Office) rack() (*channel.Rack, error) {
 
 // Unseated names the channels of tape drives that no tape is seated on.
 func (o *Office) Unseated() []string {
-	rack, err := o.rack()
+	drives, err := o.drives()
 	if err != nil {
 		return nil // Open would have said so
 	}
-	var all []string
-	for _, ch := range o.Code.Channels {
-		_, drive := rack.Device(ch.Code).(*channel.Drive)
-		if drive && !slices.ContainsFunc(o.Tapes, func(t Tape) bool { return t.Channel == ch }) {
-			all = append(all, ch.Name)
-		}
-	}
-	return all
+	return slices.DeleteFunc(drives, func(name string) bool {
+		return slices.ContainsFunc(o.Tapes, func(t Tape) bool { return t.Channel.Name == name })
+	})
 }
 
 // Half builds a half of the office with its power off: wired words in store, tapes seated. Words that nothing wrote hold

@@ -56,13 +56,13 @@ func (o *officeOption) takesFiles(c *cobra.Command) {
 	c.Flags().StringVar(&o.layout, "layout", "", "the `FILE` with the layout of the tape (default: the office's)")
 }
 
-// open reads the whole office.
-func (o *officeOption) open() (*bringup.Office, error) {
+// open reads the whole office, with other recordings seated where any are given.
+func (o *officeOption) open(seats ...bringup.Seat) (*bringup.Office, error) {
 	f, err := o.find()
 	if err != nil {
 		return nil, err
 	}
-	office, err := bringup.Open(f.read, school.List)
+	office, err := bringup.Open(f.read, school.List, seats...)
 	return office, f.locate(err)
 }
 

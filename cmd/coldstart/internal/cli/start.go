@@ -17,6 +17,7 @@ import (
 // faults put in, and what unwritten store holds.
 type startOption struct {
 	office   *officeOption
+	tapes    []string
 	image    string
 	start    string
 	direct   bool
@@ -30,6 +31,7 @@ func (e *env) takesStart(c *cobra.Command) *startOption {
 	s := &startOption{office: e.takesOffice(c, teaches)}
 	s.office.takesFiles(c)
 	f := c.Flags()
+	e.takesTapes(c, &s.tapes)
 	f.StringVar(&s.image, "image", "", "run the image in this `FILE` on --machine, without an office: "+imageForms)
 	f.StringVar(&s.start, "start", "", "begin at this `ADDRESS` instead of where the boot rule says")
 	f.BoolVar(&s.direct, "direct", false, "place the tape's blocks in store by their load addresses, for a starter that is not yet typed in")
@@ -45,7 +47,14 @@ func (s *startOption) load() (*bringup.Office, error) {
 		if s.office.machine+s.office.layout != "" {
 			return nil, &unusable{what: "--machine and --layout say how to run an image, and no image is named", next: "add --image FILE"}
 		}
-		return s.office.open()
+		seats, err := s.office.env.seats(s.tapes)
+		if err != nil {
+			return nil, err
+		}
+		return s.office.open(seats...)
+	}
+	if len(s.tapes) > 0 {
+		return nil, &unusable{where: "--tape", what: "an image alone has no tape drive", next: "leave out --tape or --image"}
 	}
 	code, err := s.office.code()
 	if err != nil {
