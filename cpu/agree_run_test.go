@@ -85,7 +85,7 @@ func newPair(c *order.Code, seed uint64) *pair {
 func (p *pair) start() {
 	at := p.starts[p.rng.IntN(len(p.starts))]
 	p.machine.Set(p.code.Counter, at)
-	p.half.Registers[p.code.Counter.Number], p.half.Halted, p.half.Waiting = at, false, false
+	p.half.Registers[p.code.Counter.Number], p.half.Halted, p.half.Waiting, p.half.Resumes = at, false, false, false
 }
 
 // chunks runs both for so many orders, in runs of any length, and looks at both after each.
@@ -115,7 +115,8 @@ func (p *pair) chunks(orders int64) (int64, error) {
 
 // meddle does to both what people do between two runs.
 func (p *pair) meddle() {
-	if p.machine.Halted() || p.rng.IntN(20) == 0 {
+	going := p.machine.Halted() && p.rng.IntN(2) == 0 && resume(p.machine, p.half)
+	if p.machine.Halted() || !going && p.rng.IntN(20) == 0 {
 		p.start()
 	}
 	a := memory.Addr(anywhere(p.code, p.rng))

@@ -86,7 +86,7 @@ func compare(c *order.Code, seed uint64) (int, error) {
 			text, _ := c.Recite(at, []memory.Word{w, 0, 0}) // further words do not matter for knowing the order
 			return n, fmt.Errorf("order %d at %o (%s): %w", n, at, text, err)
 		}
-		if m.Halted() {
+		if m.Halted() && (rng.IntN(2) == 0 || !resume(m, h)) {
 			start(c, rng, m, h)
 		}
 	}
@@ -103,7 +103,16 @@ func start(c *order.Code, rng *rand.Rand, m *cpu.Machine, h *oracle.Half) {
 			h.Registers[r.Number] = a
 		}
 	}
-	h.Halted, h.Waiting = false, false
+	h.Halted, h.Waiting, h.Resumes = false, false, false
+}
+
+// resume presses the resume key of both; it tells whether that set both going, and fails where it did not set both or none.
+func resume(m *cpu.Machine, h *oracle.Half) bool {
+	going, also := m.Resume(), h.Resume()
+	if going != also || going == m.Halted() {
+		panic(fmt.Sprintf("the resume key gave %t in the plan, %t in the oracle; halted %t", going, also, m.Halted()))
+	}
+	return going
 }
 
 // scatter fills both stores alike with orders whose fields are random, with words that are random altogether, and with
@@ -160,8 +169,9 @@ func differ(c *order.Code, m *cpu.Machine, h *oracle.Half) error {
 	switch {
 	case int64(m.Now()) != h.Now:
 		return fmt.Errorf("time is %d in the plan, %d in the oracle", m.Now(), h.Now)
-	case m.Halted() != h.Halted || m.Waiting() != h.Waiting:
-		return fmt.Errorf("halted, waiting: %t, %t in the plan, %t, %t in the oracle", m.Halted(), m.Waiting(), h.Halted, h.Waiting)
+	case m.Halted() != h.Halted || m.Waiting() != h.Waiting || m.Resumes() != h.Resumes:
+		return fmt.Errorf("halted, waiting, resumes: %t, %t, %t in the plan, %t, %t, %t in the oracle",
+			m.Halted(), m.Waiting(), m.Resumes(), h.Halted, h.Waiting, h.Resumes)
 	case trap != h.Trap:
 		return fmt.Errorf("last trap is %q in the plan, %q in the oracle", trap, h.Trap)
 	}

@@ -65,7 +65,7 @@ func (m *Machine) exec(b *plan.Bound, from int) ending {
 				return trapped
 			}
 		case plan.Halt:
-			m.halted = true
+			m.stand(s.N == 0 && m.springing == 0)
 		case plan.Wait:
 			if v[s.A] == 0 {
 				return waits

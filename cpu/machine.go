@@ -30,6 +30,7 @@ type Machine struct {
 	next      Time   // the earliest deadline
 	spent     int64  // cycles that the order acting spends beyond its cost
 	halted    bool
+	resumes   bool // halted, and the resume key sets it going
 	waiting   bool
 	paused    bool
 	trap      *Trap // the last one
@@ -79,7 +80,7 @@ func New(code *order.Code, bus memory.Bus, ports Ports, fill uint64) *Machine {
 
 // Boot does what the machine file's boot rule says, at once and at no cost, and lets the machine run.
 func (m *Machine) Boot() {
-	m.halted = false
+	m.halted, m.resumes = false, false
 	m.begin(0)
 	m.exec(m.boot, 0)
 }
@@ -95,6 +96,25 @@ func (m *Machine) Orders() int64 { return m.orders }
 
 // Halted tells whether the machine stands still: never started, halted, or stopped by a trap.
 func (m *Machine) Halted() bool { return m.halted }
+
+// Resumes tells whether the machine is halted so that Resume sets it going: by a halt, in no trap, that is not for good.
+func (m *Machine) Resumes() bool { return m.resumes }
+
+// Resume is the resume key: a machine that a halt stopped goes on where its order counter stands, and true is given. One that
+// is not halted, that a trap stopped, that halted for good or was never started stays as it is, and false is given.
+func (m *Machine) Resume() bool {
+	if !m.resumes {
+		return false
+	}
+	m.halted, m.waiting, m.resumes = false, false, false
+	return true
+}
+
+// stand lets the machine stand still. Of several reasons for it in one order, one that no key helps against is enough.
+func (m *Machine) stand(resumes bool) {
+	m.resumes = resumes && (m.resumes || !m.halted)
+	m.halted = true
+}
 
 // Waiting tells whether the machine stands in an order that waits.
 func (m *Machine) Waiting() bool { return m.waiting }
@@ -121,7 +141,7 @@ func (m *Machine) Set(r *order.Register, w memory.Word) {
 	m.file.Words[r.Number] = w & memory.Mask(r.Width)
 	m.known[r.Number] = true
 	if r == m.code.Counter {
-		m.halted, m.waiting = false, false
+		m.halted, m.waiting, m.resumes = false, false, false
 	}
 }
 

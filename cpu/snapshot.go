@@ -16,6 +16,7 @@ type Snapshot struct {
 	now, next Time
 	orders    int64
 	halted    bool
+	resumes   bool
 	waiting   bool
 	trap      *Trap
 }
@@ -32,7 +33,7 @@ func (m *Machine) Snapshot() Snapshot {
 		known:     slices.Clone(m.known),
 		deadlines: slices.Clone(m.deadlines),
 		now:       m.now, next: m.next, orders: m.orders,
-		halted: m.halted, waiting: m.waiting, trap: m.trap,
+		halted: m.halted, resumes: m.resumes, waiting: m.waiting, trap: m.trap,
 	}
 }
 
@@ -46,5 +47,5 @@ func (m *Machine) Restore(s Snapshot) {
 		m.interrupts[i].age = age
 	}
 	m.now, m.next, m.orders = s.now, s.next, s.orders
-	m.halted, m.waiting, m.trap = s.halted, s.waiting, s.trap
+	m.halted, m.resumes, m.waiting, m.trap = s.halted, s.resumes, s.waiting, s.trap
 }

@@ -78,7 +78,7 @@ func (m *Machine) rest(began Time) {
 	m.waiting = true
 	next := min(m.next, m.ports.Next(began))
 	if next == Never {
-		m.halted = true
+		m.stand(false)
 		return
 	}
 	m.now = max(m.now, next)

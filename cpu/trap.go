@@ -52,7 +52,7 @@ func (m *Machine) spring(n int, addr memory.Addr, code int) bool {
 	t := &m.traps[n]
 	if m.springing > 0 {
 		if t = m.again(); t == nil || m.springing > 1 {
-			m.halted = true
+			m.stand(false)
 			return true
 		}
 	} else if t.when != nil && !m.holds(t.when) {
@@ -109,7 +109,7 @@ func (m *Machine) named(name string, stop bool, addr memory.Addr, code int) bool
 // halt stops the machine by a trap that its machine file does not have.
 func (m *Machine) halt(name string, addr memory.Addr, code int) {
 	m.raise(&Trap{Kind: &order.Trap{Name: name, Number: -1}, Place: memory.Addr(m.file.Words[m.file.Here()]), Addr: addr, Code: code})
-	m.halted = true
+	m.stand(false)
 }
 
 // stop stops the machine at an order that cannot be done.
@@ -151,7 +151,7 @@ func (m *Machine) noOrder(place memory.Addr, words []memory.Word) {
 		m.step.Words = words
 	}
 	if !m.named(trapUndefined, true, place, -1) {
-		m.halted = true
+		m.stand(false)
 	}
 }
 

@@ -196,6 +196,9 @@ func (s *Session) advance(l limit) string {
 		switch {
 		case e.why != "":
 			return e.why
+		case m.Resumes() && s.presses > 0:
+			s.presses--
+			s.press()
 		case m.Halted() && m.Waiting():
 			return "the order at " + s.addr(m.Place()) + " waits for what nothing will bring"
 		case m.Halted():

@@ -25,6 +25,7 @@ type Setup struct {
 	Plan   *watch.Plan   // chases and milestones to wait for; nil: none
 	Jams   []jam.Jam     // those in the half already
 	Out    io.Writer     // everything the desk says
+	Resume int           // how often the resume key is pressed at halts without being asked
 	Stop   func() bool   // asked now and then while the machine runs: true ends the run; nil: never
 }
 
@@ -43,6 +44,7 @@ type Session struct {
 	notes   []note
 	keyed   map[memory.Addr]int64 // orders done when a person last altered a word
 	longest int                   // words of the longest order
+	presses int                   // of the resume key that are left
 	left    bool
 }
 
@@ -51,7 +53,7 @@ func New(setup Setup) *Session {
 	h := setup.Half
 	s := &Session{
 		office: setup.Office, half: h, code: h.Machine.Code(), out: setup.Out, stop: setup.Stop, plan: setup.Plan, jams: setup.Jams,
-		keyed: map[memory.Addr]int64{}, longest: 1,
+		keyed: map[memory.Addr]int64{}, longest: 1, presses: setup.Resume,
 	}
 	if s.stop == nil {
 		s.stop = func() bool { return false }
@@ -147,17 +149,4 @@ func (s *Session) state() string {
 // say prints one line. Whatever it is made of, it is made fit for a terminal.
 func (s *Session) say(format string, args ...any) {
 	fmt.Fprintln(s.out, strings.TrimRight(list.Safe(fmt.Sprintf(format, args...)), " "))
-}
-
-// errStands is what is said to whoever wants a machine that stands still to go on.
-func (s *Session) errStands() error {
-	m := s.half.Machine
-	what := "the machine is halted"
-	if m.Waiting() {
-		what = "the machine stands in an order that waits for what nothing will bring"
-	}
-	if last := s.eye.record.Last(1); len(last) == 1 && last[0].Trap != nil {
-		what += " after trap " + last[0].Trap.Kind.Name
-	}
-	return fmt.Errorf("%s: `panel` shows how it stands, and `key %s ADDRESS` lets it run from an address", what, s.code.Counter.Name)
 }

@@ -49,6 +49,8 @@ func init() {
 				"order), `store ADDRESS`, `lamp NAME` and numbers with = /= < <= > >=, joined",
 				"by `and` and `or`.",
 			}, "roll until {register} /= {register-value} within 1000 orders", (*Session).roll},
+		{"resume", running, "", 0, 0, "press the resume key of a halted machine",
+			[]string{"It goes on where its order counter stands, at the next `take` or `roll`.", "Nothing comes of it where a trap stopped the machine, or it halted for good."}, "resume", (*Session).resume},
 		{"hold", running, "at ADDRESS", 2, 2, "stop before the order at an address", nil, "hold at {here}", (*Session).hold},
 		{"holds", running, "", 0, 0, "list the holds", nil, "holds", (*Session).listHolds},
 		{"lift", running, "N|all", 1, 1, "take a hold away", []string{"`holds` shows their numbers."}, "lift all", (*Session).lift},

@@ -126,7 +126,7 @@ func (s *scope) transfer(stmt *Stmt, l *syntax.Transfer) {
 
 // action reads a word that is no transfer.
 func (s *scope) action(stmt *Stmt, l *syntax.Action) {
-	stmt.Op = l.Verb
+	stmt.Op, stmt.Final = l.Verb, l.Final
 	switch l.Verb {
 	case "wait":
 		stmt.Cond = s.condition(l.Arg)

@@ -9,7 +9,7 @@ import "coldstart/memory"
 //	let       local Local <- Sources[0]
 //	if        Cond ? Body : Else
 //	repeat    Body while Cond (nil: always), at most Times
-//	halt      the machine stops
+//	halt      the machine stops; where Final, no key sets it going again
 //	wait      the machine stays in this order until Cond is 1; nothing else happens meanwhile
 //	spend     Sources[0] more cycles
 //	restart   timer Index starts anew
@@ -25,6 +25,7 @@ type Stmt struct {
 	Body    []*Stmt
 	Else    []*Stmt
 	Index   int
+	Final   bool
 }
 
 // An Expr is one checked value. Width is its number of bits, known before anything runs. Op says what it is:

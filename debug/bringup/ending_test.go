@@ -3,6 +3,7 @@ package bringup_test
 import (
 	"context"
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -132,6 +133,38 @@ func TestUntilShowsMilestones(t *testing.T) {
 	r := run(t, o, bringup.Start{Fill: 1, Until: until(t, o, "P = 703")})
 	if r.Verdict != watch.Good || len(r.Milestones) != 1 || r.Milestones[0].Name != "a" || len(r.Missing) != 0 {
 		t.Errorf("%v, milestones %v, missing %v; want GOOD with milestone a alone", r.Verdict, r.Milestones, r.Missing)
+	}
+}
+
+// The resume key is pressed at halts, no more often than said, and never at a trap; a loop with a halt in it ends at the last.
+func TestResume(t *testing.T) {
+	for _, test := range []struct {
+		name, program string
+		resume        int
+		pressed       []string // the halt, and where it goes on
+		ending        bringup.Ending
+		orders        int64
+	}{
+		{"not pressed", "halt\nhalt", 0, nil, bringup.Halted, 1},
+		{"once", "halt\nhalt", 1, []string{"700-701"}, bringup.Halted, 2},
+		{"a trap", "halt\nwords 7777\nhalt", 5, []string{"700-701"}, bringup.Trapped, 2},
+		{"a wait", "halt\nnever", 5, []string{"700-701"}, bringup.Standing, 2},
+		{"round and round", "a: halt\njump a", 3, []string{"700-701", "700-701", "700-701"}, bringup.Halted, 7},
+		{"a loop behind", "halt\na: jump a", 2, []string{"700-701"}, bringup.Endless, 0},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			r := run(t, newKiln(t, test.program, "").open(t), bringup.Start{Fill: 1, Resume: test.resume})
+			var pressed []string
+			for _, p := range r.Resumed {
+				pressed = append(pressed, fmt.Sprintf("%o-%o", p.Halt, p.Place))
+				if p.Text != "halt" || p.Orders == 0 || p.At == 0 {
+					t.Errorf("pressed %+v; want the order, the time and how many were done", p)
+				}
+			}
+			if !slices.Equal(pressed, test.pressed) || r.Ending != test.ending || test.orders != 0 && r.Orders != test.orders {
+				t.Errorf("pressed %q, %v, %d orders; want %q, %v, %d", pressed, r.Ending, r.Orders, test.pressed, test.ending, test.orders)
+			}
+		})
 	}
 }
 

@@ -107,6 +107,9 @@ func (t teller) stopped(p *Report) {
 	} else {
 		p.LookAt = append(p.LookAt, fmt.Sprintf("the order at %s, %s", t.addr(at), t.order(last[0])))
 	}
+	if t.half.Machine.Resumes() {
+		p.ToSettle = append(p.ToSettle, fmt.Sprintf("where the handbook says to press resume there, add --resume %d", len(t.presses)+1))
+	}
 	p.ToSettle = append(p.ToSettle, fmt.Sprintf("coldstart sit, then `hold at %s`, `roll` and `take 20`", t.addr(at)))
 }
 

@@ -49,6 +49,7 @@ type Report struct {
 	Missing    []*watch.Milestone
 	Sightings  []watch.Sighting
 	Lines      []PrintedLine
+	Resumed    []Press  // the resume key pressed, in the order it was
 	Stop       []string // what is to say about a run that did not come to its end: a line each
 	Last       []string // the last orders of such a run, the oldest first
 	Unwritten  []string // what was read before anything had written it
@@ -72,7 +73,7 @@ const lastOrders = 20
 func (r *run) report(e Ending) *Report {
 	m := r.half.Machine
 	p := &Report{
-		Ending: e, At: m.Now(), Orders: m.Orders(), Place: m.Place(), Lines: r.paper(e),
+		Ending: e, At: m.Now(), Orders: m.Orders(), Place: m.Place(), Lines: r.paper(e), Resumed: r.presses,
 		Record: r.record, Half: r.half, office: r.office,
 	}
 	if r.watcher != nil {

@@ -32,6 +32,7 @@ type Start struct {
 	At      *memory.Addr     // where to start; nil: where the boot rule says
 	Until   *watch.Condition // nil: the last milestone
 	Limits  Limits
+	Resume  int                      // how often the resume key is pressed at halts; a trap that stops the machine ends the run all the same
 	Prepare func(*duplex.Half) error // done before power comes up; nil: nothing
 }
 
@@ -50,6 +51,7 @@ type run struct {
 	sent    []PrintedLine // their end has been sent, and not yet printed
 	lines   []PrintedLine
 	met     bool
+	presses []Press
 }
 
 // A PrintedLine is a line of a teletypewriter; it may not have ended when the machine stopped.
@@ -113,15 +115,15 @@ func (r *run) takeOrders(ctx context.Context) (Ending, error) {
 			return 0, err
 		}
 		m.Run(min(slice, r.limits.Orders-m.Orders()), r.limits.Time)
-		if e, ended := r.ended(); ended {
-			return e, nil
+		e, ended := r.ended()
+		if !ended {
+			endless := r.endless()
+			if e, ended = r.ended(); !ended && endless { // to find out, it took a few orders more
+				return Endless, nil
+			}
 		}
-		endless := r.endless()
-		if e, ended := r.ended(); ended { // to find out, it took a few orders more
+		if ended && (e != Halted || !r.press()) {
 			return e, nil
-		}
-		if endless {
-			return Endless, nil
 		}
 	}
 }

@@ -18,7 +18,8 @@ func (h *Half) fetch(place memory.Addr) (*order.Order, []memory.Word, bool) {
 		h.undefined(memory.Word(place))
 		return nil, nil, false
 	case o.Unreadable:
-		h.Trap, h.Halted = "unreadable", true
+		h.Trap = "unreadable"
+		h.stop(false)
 		return nil, nil, false
 	}
 	at := place

@@ -19,6 +19,7 @@ type Half struct {
 	Since     []int64 // orders done since the flip-flop that an interrupt waits for was set; -1 while it is 0
 	Now       int64   // picoseconds
 	Halted    bool
+	Resumes   bool // a halted half that the resume key sets going
 	Waiting   bool
 	Trap      string // name of the last trap
 
@@ -171,10 +172,25 @@ func (h *Half) rest(began int64) {
 		at = n
 	}
 	if at < 0 {
-		h.Halted = true
+		h.stop(false)
 		return
 	}
 	h.Now = max(h.Now, at)
+}
+
+// stop lets the half stand still. Of several reasons for it in one order, one that no key helps against is enough.
+func (h *Half) stop(resumes bool) {
+	h.Resumes = resumes && (h.Resumes || !h.Halted)
+	h.Halted = true
+}
+
+// Resume is the resume key.
+func (h *Half) Resume() bool {
+	if !h.Halted || !h.Resumes {
+		return false
+	}
+	h.Halted, h.Waiting, h.Resumes = false, false, false
+	return true
 }
 
 // pass moves time on.

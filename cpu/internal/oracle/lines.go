@@ -125,7 +125,7 @@ func (f *frame) act(p *order.Stmt, arg memory.Word) end {
 	h := f.half
 	switch p.Op {
 	case "halt":
-		h.Halted = true
+		h.stop(!p.Final && h.traps == 0)
 	case "wait":
 		if arg == 0 {
 			return waiting

@@ -11,7 +11,7 @@ func (h *Half) spring(t *order.Trap, place memory.Word) bool {
 	if h.traps > 0 {
 		again := h.Code.Trap("again")
 		if again == nil || h.traps > 1 {
-			h.Halted = true
+			h.stop(false)
 			return true
 		}
 		t = again
@@ -35,7 +35,8 @@ func (h *Half) named(name string, must bool, place memory.Word) bool {
 		return h.spring(t, place)
 	}
 	if must {
-		h.Trap, h.Halted = name, true
+		h.Trap = name
+		h.stop(false)
 	}
 	return must
 }
@@ -43,7 +44,7 @@ func (h *Half) named(name string, must bool, place memory.Word) bool {
 // undefined is what happens at words that no order reads.
 func (h *Half) undefined(place memory.Word) {
 	if !h.named("undefined", true, place) {
-		h.Halted = true
+		h.stop(false)
 	}
 }
 

@@ -57,7 +57,11 @@ func (u *builder) arg(s *order.Stmt) operand {
 func (u *builder) action(s *order.Stmt, arg operand) {
 	switch s.Op {
 	case "halt":
-		u.emit(Step{Op: Halt})
+		final := uint8(0)
+		if s.Final {
+			final = 1
+		}
+		u.emit(Step{Op: Halt, N: final})
 	case "wait":
 		u.emit(Step{Op: Wait, A: u.place(arg)})
 	case "spend":

@@ -158,7 +158,7 @@ var shapes = [ops]shape{
 	Send:         {"channel A <- B", true, true, false, false},
 	Command:      {"command B to channel A", true, true, false, false},
 	Sign:         {"D <- sign B of channel A", true, true, false, true},
-	Halt:         {"the machine stops after this order", false, false, false, false},
+	Halt:         {"the machine stops after this order; for good where N is 1", false, false, false, false},
 	Wait:         {"the order begins anew later if A is 0", true, false, false, false},
 	Spend:        {"A more cycles", true, false, false, false},
 	Restart:      {"timer N starts anew", false, false, false, false},

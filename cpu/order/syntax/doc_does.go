@@ -59,6 +59,15 @@
 //	  pattern 0100 1111
 //	  does    halt
 //
+// Somebody at the keys may set a halted machine going again: at the resume key it goes on
+// where its order counter stands, and neither time nor timers have run meanwhile. Where the
+// handbook says that nothing but a new start helps, say halt for good. A halt in a trap
+// is one for good too, whatever it says:
+//
+//	order     give-up
+//	  pattern 0100 1110
+//	  does    halt for good
+//
 // # Values
 //
 // A value is a name, a number, or built from others. Each has a width in bits, known

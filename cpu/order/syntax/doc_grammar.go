@@ -93,7 +93,8 @@
 //	Block      = End { Line } [ "else" End { Line } ] "end" End .
 //	Repeat     = "repeat" decimal "times" [ "while" Value ] End { Line } "end" End .
 //	Parts      = Part { ";" Part } .
-//	Part       = Transfer | "halt" | "wait" Value | "spend" Value | "restart" name | "trap" name .
+//	Part       = Transfer | "halt" [ "for" "good" ] | "wait" Value | "spend" Value | "restart" name |
+//	             "trap" name .
 //	Transfer   = Target { "," Target } "<-" Value { "," Value } .
 //	Target     = Place { ":" Place } .
 //	Place      = ( name | Indexed ) { pick } .

@@ -168,6 +168,10 @@ func (p *parser) part() Line {
 	switch t.text {
 	case "halt":
 		p.advance()
+		if p.acceptWord("for") {
+			p.takeWord("good")
+			a.Final = true
+		}
 	case "wait", "spend":
 		p.advance()
 		a.Arg = p.expr()

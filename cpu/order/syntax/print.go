@@ -361,6 +361,8 @@ func part(l Line) string {
 			return l.Verb + " " + value(l.Arg, loosest)
 		case l.Name.Text != "":
 			return l.Verb + " " + l.Name.Text
+		case l.Final:
+			return l.Verb + " for good"
 		}
 		return l.Verb
 	case *Transfer:

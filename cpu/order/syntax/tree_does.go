@@ -12,12 +12,13 @@ type Transfer struct {
 	Sources []Expr
 }
 
-// An Action is a word that is no transfer: halt, wait E, spend E, restart N, trap N.
+// An Action is a word that is no transfer: halt, halt for good, wait E, spend E, restart N, trap N.
 type Action struct {
-	At   token.Position
-	Verb string
-	Name Name // restart, trap
-	Arg  Expr // wait, spend; nil otherwise
+	At    token.Position
+	Verb  string
+	Name  Name // restart, trap
+	Arg   Expr // wait, spend; nil otherwise
+	Final bool // halt for good: no key sets the machine going again
 }
 
 // A Together is several transfers and actions on one line, between semicolons.

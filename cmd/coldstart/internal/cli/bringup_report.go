@@ -27,6 +27,7 @@ type bringupReport struct {
 	Chases     []chaseReport     `json:"chases"`
 	Printed    []printedReport   `json:"printed"`
 	Registers  []registerReport  `json:"registers"`
+	Resumed    []resumedReport   `json:"resumed"`
 	Stop       []string          `json:"stop"`
 	LastOrders []string          `json:"last_orders"`
 	Misread    []string          `json:"misread"`
@@ -79,6 +80,17 @@ type printedReport struct {
 	clock string
 }
 
+// A resumedReport is the resume key pressed at a halt.
+type resumedReport struct {
+	Halt    addressReport `json:"halt"`
+	Order   string        `json:"order"`
+	GoesOn  addressReport `json:"goes_on"`
+	ClockPS int64         `json:"clock_ps"`
+	Orders  int64         `json:"orders"`
+
+	clock string
+}
+
 // A registerReport is what a register holds at the end.
 type registerReport struct {
 	Name   string `json:"name"`
@@ -107,6 +119,7 @@ func newBringupReport(o *bringup.Office, r *bringup.Report, jams []jam.Jam) *bri
 		Stop: some(r.Stop), LastOrders: some(r.Last), Misread: some(r.Misread), Unwritten: some(r.Unwritten), Tape: some(r.Tape),
 		Jams: told(jams, r), Fills: r.Fills, Agreed: r.Agreed, Lamps: r.Half.Lamps(),
 		Milestones: []milestoneReport{}, Missing: []string{}, Chases: []chaseReport{}, Printed: []printedReport{}, Registers: []registerReport{},
+		Resumed: []resumedReport{},
 	}
 	b.judge(r.Verdict)
 	b.LookAt, b.ToSettle = r.LookAt, r.ToSettle
@@ -121,6 +134,9 @@ func newBringupReport(o *bringup.Office, r *bringup.Report, jams []jam.Jam) *bri
 	}
 	for _, l := range r.Lines {
 		b.Printed = append(b.Printed, printedReport{l.Channel, int64(l.At), list.Safe(l.Text()), l.Ended, clock(l.At)})
+	}
+	for _, p := range r.Resumed {
+		b.Resumed = append(b.Resumed, resumedReport{addr(p.Halt), p.Text, addr(p.Place), int64(p.At), p.Orders, clock(p.At)})
 	}
 	for _, reg := range o.Code.Registers {
 		v := r.Half.Machine.Value(reg)
@@ -166,6 +182,11 @@ func (b *bringupReport) print(w io.Writer) {
 		}
 		fmt.Fprintf(w, "%-12s  %s  %s%s\n", l.clock, l.Channel, l.Text, stopped)
 	}
+	var pressed []string
+	for _, p := range b.Resumed {
+		pressed = append(pressed, fmt.Sprintf("%-12s  at the halt %s, %s; on at %s", p.clock, p.Halt.Text, p.Order, p.GoesOn.Text))
+	}
+	section(w, "resume key pressed", pressed)
 	if b.Lamps != "" {
 		fmt.Fprintf(w, "\nlamps at the end:\n%s", b.Lamps)
 	}

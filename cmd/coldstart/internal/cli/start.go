@@ -22,6 +22,7 @@ type startOption struct {
 	start    string
 	direct   bool
 	fill     uint64
+	resume   uint16
 	jams     []string
 	jamsFile string
 }
@@ -36,6 +37,7 @@ func (e *env) takesStart(c *cobra.Command) *startOption {
 	f.StringVar(&s.start, "start", "", "begin at this `ADDRESS` instead of where the boot rule says")
 	f.BoolVar(&s.direct, "direct", false, "place the tape's blocks in store by their load addresses, for a starter that is not yet typed in")
 	f.Uint64Var(&s.fill, "fill", 1, "the `SEED` of what store and registers hold that nothing wrote")
+	f.Uint16Var(&s.resume, "resume", 0, "press the resume key at a halt, at most this many `TIMES`; a trap that stops the machine is not resumed")
 	f.StringArrayVar(&s.jams, "jam", nil, "put in this `FAULT`, such as 'ST2 U08 @024107 = 1' (repeatable)")
 	f.StringVar(&s.jamsFile, "jams", "", "put in the faults in this `FILE`, one a line")
 	return s
@@ -72,7 +74,7 @@ func (s *startOption) load() (*bringup.Office, error) {
 
 // begin says how the half starts, but for what ends its run.
 func (s *startOption) begin(o *bringup.Office) (bringup.Start, []jam.Jam, error) {
-	b := bringup.Start{Fill: s.fill, Direct: s.direct}
+	b := bringup.Start{Fill: s.fill, Direct: s.direct, Resume: int(s.resume)}
 	if s.start != "" {
 		a, err := readAddress(s.start, &o.Code.Geometry)
 		if err != nil {
