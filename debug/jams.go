@@ -33,8 +33,7 @@ func (s *Session) jam(args []string) error {
 func shapes() []string {
 	all := []string{"Places and values:"}
 	for _, form := range jam.Forms {
-		shape, _, _ := strings.Cut(form, "  ") // its example is of no machine in particular
-		all = append(all, "  "+shape)
+		all = append(all, fmt.Sprintf("  %-38s%s", form.Shape, form.Means)) // its example is of another machine
 	}
 	return all
 }

@@ -120,7 +120,7 @@ func (s *Session) Prompt() string {
 
 // Welcome says what stands on the desk and what to type first.
 func (s *Session) Welcome() {
-	s.say("%s: half %s of the %s, %s at %s.", s.office, s.half.Name, s.code.Name, s.state(), s.addr(s.half.Machine.Place()))
+	s.say("%s: half %s of machine %s, %s at %s.", s.office, s.half.Name, s.code.Name, s.state(), s.addr(s.half.Machine.Place()))
 	s.say("Addresses and words are %s, counts and times decimal.", s.code.Geometry.Style.Name())
 	s.say("`take 5` does five orders; `help` lists the words; `leave` ends.")
 }

@@ -4,6 +4,7 @@ package jam
 
 import (
 	"fmt"
+	"go/token"
 	"slices"
 
 	"coldstart/cpu/channel"
@@ -13,6 +14,8 @@ import (
 
 // A Jam is one fault: a cell of store, or a bit of a lamp driver, that stays at one value.
 type Jam struct {
+	Pos token.Position // in the list that has it; without a line where it was typed
+
 	text  string
 	place place
 	value int
@@ -37,6 +40,19 @@ func (j Jam) Lift(h *duplex.Half) error { return j.place.lift(h, j.value) }
 // Effect says what the jam has done to the half so far: how often its place was read, and how often it changed what was
 // seen. It is for whoever put the jam in; a verdict never rests on it.
 func (j Jam) Effect(h *duplex.Half) string { return j.place.effect(h) }
+
+// Contradicts tells whether another jam holds something of the same place at another value, so that both cannot be put in.
+func (j Jam) Contradicts(other Jam) bool {
+	if j.value == other.value {
+		return false
+	}
+	a, lamps := j.place.(lampBit)
+	b, both := other.place.(lampBit)
+	if lamps && both {
+		return a.plugIn == b.plugIn && a.bit == b.bit && a.first <= b.last && b.first <= a.last
+	}
+	return j.place == other.place
+}
 
 // A cell is one bit, or one parity bit, of one word of store.
 type cell struct {

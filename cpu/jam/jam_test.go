@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"go/scanner"
 	"os"
-	"slices"
 	"strings"
 	"testing"
 
@@ -83,12 +82,17 @@ func TestParse(t *testing.T) {
 }
 
 func TestParseRefuses(t *testing.T) {
-	const sayValue = "say what the place is held at: `= 0` or `= 1`, for a lamp `dark` or `lit`"
+	const sayValue = "nothing says at what it is held: "
 	tests := []struct{ name, text, want string }{
-		{"nothing", "", sayValue},
-		{"no value", "K0 C03 @017", sayValue},
-		{"value alone", "= 1", sayValue},
-		{"word alone", "dark", sayValue},
+		{"nothing", "", sayValue + "`= 0` or `= 1` belongs at the end, for a lamp `dark` or `lit`"},
+		{"no value", "K0 C03 @017", sayValue + "write it as `K0 CHIP @ADDRESS = 0|1`"},
+		{"no value, plug-in without chips", "K1 C03 @217", sayValue + "write it as `store ADDRESS bit NUMBER = 0|1`"},
+		{"no value, store", "store 017 bit 3", sayValue + "write it as `store ADDRESS bit NUMBER = 0|1`"},
+		{"no value, driver", "LD1 bit 8", sayValue + "write it as `LD1 bit NUMBER dark|lit`"},
+		{"no value, row", "lamp row 101 bit 8 drak", sayValue + "write it as `lamp row ADDRESS bit NUMBER dark|lit`"},
+		{"no value, unknown place", "stroe 017 bit 3", sayValue + `"stroe" is no place here; the nearest is "store"`},
+		{"value alone", "= 1", sayValue + `"=" is no place here`},
+		{"word alone", "dark", sayValue + `"dark" is no place here`},
 		{"two signs", "= = 1", `"=" is no place here`},
 		{"value 2", "K0 C03 @017 = 2", "a jam holds a place at 0 or 1, not at 2"},
 		{"plug-in mistyped", "K00 C03 @017 = 1", `"K00" is no place here; the nearest is "K0"`},
@@ -137,6 +141,46 @@ func TestParseShowsSafely(t *testing.T) {
 	}
 }
 
+func TestContradicts(t *testing.T) {
+	tests := []struct {
+		a, b string
+		want bool
+	}{
+		{"K0 C03 @017 = 1", "store 017 bit 3 = 0", true},
+		{"K0 C03 @017 = 1", "store 017 bit 3 = 1", false},
+		{"K0 C03 @017 = 1", "store 017 bit 4 = 0", false},
+		{"K0 C03 @017 = 1", "store 016 bit 3 = 0", false},
+		{"LD1 bit 8 dark", "lamp row 101 bit 8 lit", true},
+		{"lamp row 101 bit 8 lit", "LD1 bit 8 dark", true},
+		{"lamp row 101 bit 8 lit", "lamp row 100 bit 8 dark", false},
+		{"LD1 bit 8 dark", "LD1 bit 7 lit", false},
+		{"LD1 bit 8 dark", "LD1 bit 8 dark", false},
+		{"LD1 bit 8 dark", "K0 C08 @101 = 1", false},
+	}
+	code := fen(t)
+	for _, tt := range tests {
+		a, err := Parse(code, tt.a)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, err := Parse(code, tt.b)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := a.Contradicts(b); got != tt.want {
+			t.Errorf("%q contradicts %q: %v, want %v", a, b, got, tt.want)
+		}
+		// Contradiction is what keeps the second from being put in, and nothing else does.
+		h := half(t, code)
+		if err := a.Put(h); err != nil {
+			t.Fatal(err)
+		}
+		if err := b.Put(h); (err != nil) != tt.want {
+			t.Errorf("%q after %q: %v; contradicting: %v", b, a, err, tt.want)
+		}
+	}
+}
+
 func TestParseList(t *testing.T) {
 	code := fen(t)
 	jams, err := ParseList(code, "a.jams", []byte("# two\nK0 C03 @017 = 1   # one cell\n\nlamp row 101 bit 8 lit\n"))
@@ -145,9 +189,9 @@ func TestParseList(t *testing.T) {
 	}
 	var got []string
 	for _, j := range jams {
-		got = append(got, j.String())
+		got = append(got, fmt.Sprint(j.Pos.Filename, " ", j.Pos.Line, ": ", j))
 	}
-	if diff := cmp.Diff([]string{"K0 C03 @017 = 1", "lamp row 101 bit 8 lit"}, got); diff != "" {
+	if diff := cmp.Diff([]string{"a.jams 2: K0 C03 @017 = 1", "a.jams 4: lamp row 101 bit 8 lit"}, got); diff != "" {
 		t.Errorf("(-want +got)\n%s", diff)
 	}
 
@@ -287,18 +331,26 @@ func TestEffect(t *testing.T) {
 	}
 }
 
-// The forms that help shows are read as they stand, on a machine that has those places.
+// The forms that help shows read as they stand on the machine that they are examples of.
 func TestForms(t *testing.T) {
-	var bases []string
-	for _, form := range Forms {
-		shape, rest, found := strings.Cut(form, "  ")
-		if !found || strings.TrimSpace(rest) == "" {
-			t.Errorf("%q has no example", form)
-		}
-		bases = append(bases, strings.Fields(shape)[0])
+	const home = "../../cmd/coldstart/internal/school/office/brindlecote.machine"
+	src, err := os.ReadFile(home)
+	if err != nil {
+		t.Fatal(err)
 	}
-	if want := []string{"PLUG-IN", "store", "store", "PLUG-IN", "lamp"}; !slices.Equal(bases, want) {
-		t.Errorf("forms begin with %q, want %q", bases, want)
+	code, err := order.Read(home, src)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, form := range Forms {
+		j, err := Parse(code, form.Example)
+		if err != nil {
+			t.Errorf("%s: %v", form.Shape, err)
+			continue
+		}
+		if err := j.Put(half(t, code)); err != nil {
+			t.Errorf("%s: %v", form.Example, err)
+		}
 	}
 }
 

@@ -11,14 +11,20 @@ import (
 	"coldstart/memory"
 )
 
-// Forms are the ways to write a jam, each with an example; numbers are in the machine's own style, bits as its handbook
-// numbers them.
-var Forms = []string{
-	"PLUG-IN CHIP @ADDRESS = 0|1        one cell: ST2 U08 @024107 = 1",
-	"store ADDRESS bit NUMBER = 0|1     the same, by its bit: store 024107 bit 7 = 1",
-	"store ADDRESS COLUMN = 0|1         a parity cell: store 024107 left parity = 0",
-	"PLUG-IN bit NUMBER dark|lit        a bit of a lamp driver, in all its rows: LD1 bit 6 dark",
-	"lamp row ADDRESS bit NUMBER dark|lit   one lamp: lamp row 000760 bit 6 dark",
+// A Form is one way to write a jam, for a person to see.
+type Form struct {
+	Shape   string // words in capitals stand for something of the machine at hand
+	Means   string
+	Example string // on the training machine
+}
+
+// Forms are the ways to write a jam; numbers are in the machine's own style, bits as its handbook numbers them.
+var Forms = []Form{
+	{"PLUG-IN CHIP @ADDRESS = 0|1", "one cell of store, by its chip", "ST2 U08 @024107 = 1"},
+	{"store ADDRESS bit NUMBER = 0|1", "the same, by its bit", "store 024107 bit 7 = 1"},
+	{"store ADDRESS COLUMN = 0|1", "a parity cell", "store 024107 left parity = 0"},
+	{"PLUG-IN bit NUMBER dark|lit", "one lamp bit, in all its rows", "LD1 bit 6 dark"},
+	{"lamp row ADDRESS bit NUMBER dark|lit", "one lamp", "lamp row 000760 bit 6 dark"},
 }
 
 // Parse reads one jam for a machine of the code. The error is one sentence with the nearest right word.
@@ -36,7 +42,7 @@ func Parse(code *order.Code, text string) (Jam, error) {
 	return j, nil
 }
 
-// ParseList reads a list of jams, one a line. The error is a go/scanner.ErrorList.
+// ParseList reads a list of jams, one a line; each remembers its place there. The error is a go/scanner.ErrorList.
 func ParseList(code *order.Code, name string, src []byte) ([]Jam, error) {
 	records, err := list.Read(name, src)
 	if err != nil {
@@ -54,6 +60,7 @@ func ParseList(code *order.Code, name string, src []byte) ([]Jam, error) {
 			errs.Add(r.Pos, "%v", err)
 			continue
 		}
+		j.Pos = r.Pos
 		jams = append(jams, j)
 	}
 	return jams, errs.Err()
@@ -91,8 +98,31 @@ func (p *parser) split(words []string) (place []string, value int) {
 		value, _ = strconv.Atoi(words[n-1])
 		return words[:n-2], value
 	}
-	p.fail("say what the place is held at: `= 0` or `= 1`, for a lamp `dark` or `lit`")
+	p.fail("nothing says at what it is held: %s", p.shape(words))
 	return nil, 0
+}
+
+// shape says how a jam is written that begins as these words do.
+func (p *parser) shape(words []string) string {
+	form := "`= 0` or `= 1` belongs at the end, for a lamp `dark` or `lit`"
+	if len(words) == 0 {
+		return form
+	}
+	area := p.area(words[0])
+	driver := p.rows(func(l order.Lamps) bool { return l.PlugIn == words[0] })
+	switch {
+	case words[0] == "lamp":
+		form = "lamp row ADDRESS bit NUMBER dark|lit"
+	case driver != nil:
+		form = words[0] + " bit NUMBER dark|lit"
+	case area != nil && len(area.Chips) > 0:
+		form = words[0] + " CHIP @ADDRESS = 0|1"
+	case area != nil || words[0] == "store":
+		form = "store ADDRESS bit NUMBER = 0|1"
+	default:
+		return list.Unknown("place", words[0], p.places())
+	}
+	return "write it as `" + form + "`"
 }
 
 // jam finds the place.
@@ -109,7 +139,7 @@ func (p *parser) jam() Jam {
 	if rows := p.rows(func(l order.Lamps) bool { return l.PlugIn == p.head[0] }); rows != nil {
 		return p.byDriver(rows)
 	}
-	p.fail("%s", list.Unknown("place", p.head[0], p.places()))
+	p.fail("%s", p.shape(p.head))
 	return Jam{}
 }
 

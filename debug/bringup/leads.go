@@ -90,7 +90,7 @@ func (t teller) tape(p *Report) {
 	if more := len(p.Tape) - few; more > 0 {
 		p.LookAt = append(p.LookAt, fmt.Sprintf("and %d more blocks of the tape", more))
 	}
-	p.ToSettle = append(p.ToSettle, "read the tape in another pass, or another copy: `coldstart survey` shows the sums")
+	p.ToSettle = append(p.ToSettle, "read the tape in another pass, or another copy; the sums are shown by", t.start.typed("survey"))
 }
 
 // stopped leads to the order at which the run stopped, where nothing nearer is known.
@@ -110,7 +110,7 @@ func (t teller) stopped(p *Report) {
 	if t.half.Machine.Resumes() {
 		p.ToSettle = append(p.ToSettle, fmt.Sprintf("where the handbook says to press resume there, add --resume %d", len(t.presses)+1))
 	}
-	p.ToSettle = append(p.ToSettle, fmt.Sprintf("coldstart sit, then `hold at %s`, `roll` and `take 20`", t.addr(at)))
+	p.ToSettle = append(p.ToSettle, t.start.typed("sit"), fmt.Sprintf("and at the desk `hold at %s`, `roll` and `take 20`", t.addr(at)))
 }
 
 // and joins what a loop asks to where it is.

@@ -34,6 +34,18 @@ type Start struct {
 	Limits  Limits
 	Resume  int                      // how often the resume key is pressed at halts; a trap that stops the machine ends the run all the same
 	Prepare func(*duplex.Half) error // done before power comes up; nil: nothing
+
+	// Typed gives the command line by which a person starts another command from the same, for what a report advises; nil
+	// gives the command alone.
+	Typed func(command string) string
+}
+
+// typed is the command line that starts another command from what this run started from.
+func (s Start) typed(command string) string {
+	if s.Typed == nil {
+		return "coldstart " + command
+	}
+	return s.Typed(command)
 }
 
 // slice is how many orders are taken between two looks at whether the run can still come to anything.

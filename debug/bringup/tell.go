@@ -123,9 +123,6 @@ func (t teller) order(e trail.Entry) string {
 		return "(no word could be fetched)"
 	}
 	text, _ := t.office.Code.Recite(e.Place, words)
-	if e.Trap != nil && e.Trap.Kind.Name == "undefined" {
-		text += "   (no order reads this word)"
-	}
 	return text
 }
 

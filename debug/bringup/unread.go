@@ -32,7 +32,7 @@ func (t teller) unread(trap *cpu.Trap) []string {
 			same++
 		}
 	}
-	lines = append(lines, fmt.Sprintf("words of the image that begin so, this one included where it is of the image: %d", same))
+	lines = append(lines, fmt.Sprintf("words of the image that begin so: %d", same))
 	if o := nearestOrder(t.office.Code, w, width); o != nil {
 		page := ""
 		if o.Page != "" {

@@ -40,13 +40,13 @@ func TestUnreadWord(t *testing.T) {
 		{"leading zeros", "0100: 2120 4121 0122 6100\n0120: 0003 0004", []string{
 			"no order reads 0122 at 0102: it begins 00, and no pattern begins so",
 			"reached from 0101, add 121",
-			"words of the image that begin so, this one included where it is of the image: 3",
+			"words of the image that begin so: 3",
 			"look up the order that begins 00 in the handbook; the nearest one typed is load (line 9, page 12)",
 		}},
 		{"three bits", "0100: 6200\n0200: 7654 7000", []string{
 			"no order reads 7654 at 0200: it begins 111, and no pattern begins so",
 			"reached from 0100, jump 200",
-			"words of the image that begin so, this one included where it is of the image: 2",
+			"words of the image that begin so: 2",
 			"look up the order that begins 111 in the handbook; the nearest one typed is jump (line 15, page 13)",
 		}},
 	}

@@ -33,7 +33,7 @@ while the machine is still running is UNDECIDED.`,
 			"  coldstart bringup --machine my.machine --image my.words \\\n" +
 			"    --start 1000 --until 'A = 12'",
 		Args: takes(0, 0, "no words, only options"),
-		RunE: func(c *cobra.Command, _ []string) error { return b.run(c.Context()) },
+		RunE: func(c *cobra.Command, _ []string) error { return b.run(c.Context(), typedFor(c)) },
 	}
 	b.start = e.takesStart(c)
 	c.Flags().StringVar(&b.until, "until", "", "end when this `CONDITION` holds, such as 'store 001000 /= 0'; then that is GOOD")
@@ -52,8 +52,8 @@ type bringupRun struct {
 // otherFill is what unwritten store holds in the second run of a GOOD one; any other seed would do.
 const otherFill = 0x5EED
 
-// run brings the office up, a GOOD one twice.
-func (b *bringupRun) run(ctx context.Context) error {
+// run brings the office up, a GOOD one twice. The report advises commands as typed gives them.
+func (b *bringupRun) run(ctx context.Context, typed func(string) string) error {
 	o, err := b.start.load()
 	if err != nil {
 		return err
@@ -66,6 +66,7 @@ func (b *bringupRun) run(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	s.Typed = typed
 	if s.Limits, err = readLimits(b.within, o.Code.Cycle > 0); err != nil {
 		return err
 	}

@@ -150,8 +150,9 @@ func some(lines []string) []string { return append([]string{}, lines...) }
 
 // print prints the report for a person.
 func (b *bringupReport) print(w io.Writer) {
-	fmt.Fprintf(w, "%s on the %s\n\n", list.Safe(b.Office), list.Safe(b.Machine))
+	fold(w, "", fmt.Sprintf("%s, on machine %s", b.Office, b.Machine))
 	if len(b.Milestones) > 0 {
+		fmt.Fprintln(w)
 		milestone(w, "clock", "milestone", "evidence")
 	}
 	for _, m := range b.Milestones {
@@ -197,7 +198,7 @@ func (b *bringupReport) print(w io.Writer) {
 func milestone(w io.Writer, clock, sentence, evidence string) {
 	sentence, evidence = list.Safe(sentence), list.Safe(evidence)
 	line := strings.TrimRight(fmt.Sprintf("%-12s  %-44s %s", clock, sentence, evidence), " ")
-	if len(line) > paper {
+	if len(line) > list.Paper {
 		line = fmt.Sprintf("%-12s  %s\n%17s%s", clock, sentence, "", evidence)
 	}
 	fmt.Fprintln(w, line)
@@ -230,33 +231,12 @@ func section(w io.Writer, title string, lines []string) {
 	}
 }
 
-// paper is how many columns a sheet is wide.
-const paper = 80
-
 // fold prints a line that may hold text from outside, after an indent; what does not fit on paper goes on below, four columns
 // further in. An empty line is left out.
 func fold(w io.Writer, indent, line string) {
-	line = list.Safe(line)
-	switch {
-	case line == "":
-		return
-	case len(indent)+len(line) <= paper:
-		fmt.Fprintln(w, indent+line)
-		return
+	if line != "" {
+		fmt.Fprintln(w, list.Fold(indent+list.Safe(line), indent+"    "))
 	}
-	said := indent
-	for i, word := range strings.Fields(line) {
-		switch {
-		case i == 0:
-		case len(said)+1+len(word) > paper:
-			fmt.Fprintln(w, said)
-			said = indent + "    "
-		default:
-			said += " "
-		}
-		said += word
-	}
-	fmt.Fprintln(w, said)
 }
 
 // seconds is a time as a table shows it: in seconds, to the hundredth of a millisecond.

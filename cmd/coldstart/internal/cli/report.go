@@ -68,7 +68,12 @@ func (h *heading) print(w io.Writer) {
 			if i > 0 {
 				label = ""
 			}
-			wrap(w, fmt.Sprintf("%-14s", label), strings.Fields(list.Safe(line)))
+			label = fmt.Sprintf("%-14s", label)
+			if isCommand(line) {
+				fmt.Fprintln(w, foldCommand(label, list.Safe(line)))
+				continue
+			}
+			fmt.Fprintln(w, list.Fold(label+" "+list.Safe(line), strings.Repeat(" ", 15)))
 		}
 	}
 }

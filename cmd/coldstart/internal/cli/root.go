@@ -87,6 +87,11 @@ func topics(root *cobra.Command) []*cobra.Command {
 			Long:  strings.TrimRight(syntax.Manual(), "\n"),
 		},
 		{
+			Use:   "jams",
+			Short: "how a fault to be put in is written",
+			Long:  jamsTopic(),
+		},
+		{
 			Use:   "commands",
 			Short: "every command in a line",
 			Long:  strings.TrimRight(overview(root), "\n"),

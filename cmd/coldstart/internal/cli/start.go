@@ -2,13 +2,11 @@ package cli
 
 import (
 	"fmt"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"coldstart/cpu/duplex"
 	"coldstart/cpu/jam"
-	"coldstart/cpu/order"
 	"coldstart/debug/bringup"
 	"coldstart/loader/list"
 )
@@ -98,36 +96,4 @@ func (s *startOption) begin(o *bringup.Office) (bringup.Start, []jam.Jam, error)
 		return nil
 	}
 	return b, jams, nil
-}
-
-// faults reads the jams asked for, those of the file first.
-func (s *startOption) faults(code *order.Code) ([]jam.Jam, error) {
-	var jams []jam.Jam
-	if s.jamsFile != "" {
-		src, err := s.office.env.read(s.jamsFile)
-		if err != nil {
-			return nil, err
-		}
-		if jams, err = jam.ParseList(code, s.jamsFile, src); err != nil {
-			return nil, err
-		}
-	}
-	for _, text := range s.jams {
-		j, err := jam.Parse(code, text)
-		if err != nil {
-			return nil, &unusable{where: "--jam", what: err.Error(), next: "write it as one of: " + strings.Join(jamShapes(), "; ")}
-		}
-		jams = append(jams, j)
-	}
-	return jams, nil
-}
-
-// jamShapes are the ways to write a jam, without their examples.
-func jamShapes() []string {
-	var all []string
-	for _, f := range jam.Forms {
-		shape, _, _ := strings.Cut(f, "  ")
-		all = append(all, shape)
-	}
-	return all
 }

@@ -1,0 +1,63 @@
+package cli
+
+import (
+	"fmt"
+	"strings"
+
+	"coldstart/cpu/jam"
+	"coldstart/cpu/order"
+)
+
+// jamsTopic is the help page that shows how a jam is written.
+func jamsTopic() string {
+	var b strings.Builder
+	b.WriteString("A jam is a fault put in on purpose: --jam 'PLACE = 0' puts in one, --jams FILE a\n" +
+		"list with one on each line, and the desk has the word `jam`. Each form, with an\n" +
+		"example on the machine of the training office:\n")
+	for _, f := range jam.Forms {
+		fmt.Fprintf(&b, "\n  %-40s%s\n      coldstart bringup --jam %s\n", f.Shape, f.Means, shellWord(f.Example))
+	}
+	b.WriteString("\nNumbers are written as the machine file says, bits are counted as it says.")
+	return b.String()
+}
+
+// faults reads the jams asked for, those of the file first. Two that contradict each other are refused.
+func (s *startOption) faults(code *order.Code) ([]jam.Jam, error) {
+	var jams []jam.Jam
+	if s.jamsFile != "" {
+		src, err := s.office.env.read(s.jamsFile)
+		if err != nil {
+			return nil, err
+		}
+		if jams, err = jam.ParseList(code, s.jamsFile, src); err != nil {
+			return nil, err
+		}
+	}
+	for _, text := range s.jams {
+		j, err := jam.Parse(code, text)
+		if err != nil {
+			return nil, &unusable{what: err.Error(), next: `"coldstart help jams" shows every form`}
+		}
+		jams = append(jams, j)
+	}
+	for i, j := range jams {
+		for _, other := range jams[:i] {
+			if j.Contradicts(other) {
+				return nil, contradicted(j, other)
+			}
+		}
+	}
+	return jams, nil
+}
+
+// contradicted refuses a jam that holds a place of an earlier one at another value.
+func contradicted(j, other jam.Jam) *unusable {
+	u := &unusable{where: "--jam", what: fmt.Sprintf("%s contradicts %s, given before it", j, other), next: "leave one of the two out"}
+	if j.Pos.IsValid() {
+		u.where = j.Pos.String()
+	}
+	if other.Pos.IsValid() {
+		u.what = fmt.Sprintf("%s contradicts %s at %s", j, other, other.Pos)
+	}
+	return u
+}
