@@ -143,15 +143,26 @@ func (t teller) last() []string {
 	return all
 }
 
-// unwritten lists what was read before anything had written it.
+// unwritten lists what was read before anything had written it; words one after the other that one order read first are
+// one entry, as where a whole block of the tape is lost and a loop walks over its place.
 func (t teller) unwritten() []string {
 	var all []string
-	for _, u := range t.record.Unknown() {
+	unknown, step := t.record.Unknown(), memory.Addr(t.office.Code.Geometry.Step())
+	for len(unknown) > 0 {
+		u, n := unknown[0], 1
+		for u.Register == nil && n < len(unknown) && unknown[n].Register == nil && unknown[n].Place == u.Place &&
+			unknown[n].Addr == unknown[n-1].Addr+step {
+			n++
+		}
 		what := "store " + t.addr(u.Addr)
-		if u.Register != nil {
+		switch {
+		case u.Register != nil:
 			what = "register " + u.Register.Name
+		case n > 1:
+			what += "-" + t.addr(unknown[n-1].Addr)
 		}
 		all = append(all, fmt.Sprintf("%s, first by the order at %s (order %d)", what, t.addr(u.Place), u.Number))
+		unknown = unknown[n:]
 	}
 	return all
 }

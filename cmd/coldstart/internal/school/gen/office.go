@@ -25,8 +25,8 @@ const (
 // sources are the order text in the order it is assembled: a text that begins where another ends stands behind it.
 var sources = []string{
 	"names.order", "working.order", "starter.order", "second.order",
-	"start.order", "tables.order", "cases.order", "bits.order", "codes.order",
-	"decimal.order", "wiring.order", "script.order", "exercise.order", "texts.order",
+	"start.order", "cases.order", "bits.order", "codes.order",
+	"decimal.order", "wiring.order", "script.order", "exercise.order", "tables.order", "texts.order",
 	"base.order", "tasks.order", "calls.order", "advice.order", officeData,
 }
 

@@ -256,7 +256,7 @@ func TestBadTables(t *testing.T) {
 		halt int
 		want string // pattern of the second line
 	}{
-		{"wrong case", label("cases") + 14*3 + 2, 0o300, `^ORDER CHECK 02[0-7]{4} ARITHMETIC WANTED 000003 FOUND 000002$`},
+		{"wrong case", label("cases") + 14*3 + 2, 0o300, `^ORDER CHECK 01[0-7]{4} ARITHMETIC WANTED 000003 FOUND 000002$`},
 		{"wrong line", label("line-table") + 4, -1, `^TROUBLE TABLE LINES 026000 WANTED [0-7]{6} FOUND [0-7]{6}$`},
 		{"wrong code", label("code-table") + 7, -1, `^TROUBLE TABLE CODES 0[0-7]{5} WANTED [0-7]{6} FOUND [0-7]{6}$`},
 	} {

@@ -73,7 +73,7 @@ func casesText() string {
 		"Cases for the order check, made by rule: corner values against each other, then values from a plain generator.",
 		"A line is two values, then for add, subtract, compare, and, include, differ the result and the flip-flops:",
 		"4 minus, 2 zero, 1 carry. The last three leave the carry alone, and the judge, having found equal, left it 1.")
-	s.at("tables-hand-end")
+	s.at("start-end")
 	corners := [][2]int{
 		{0, 0}, {0, 1}, {1, 0}, {1, 1}, {0o777777, 0}, {0, 0o777777}, {0o777777, 1}, {1, 0o777777},
 		{0o777777, 0o777777}, {0o377777, 1}, {0o377777, 0o377777}, {0o400000, 0o400000}, {0o400000, 1},
