@@ -24,6 +24,11 @@ type Record struct {
 	unknown []Unknown
 	misread []Misread
 	said    []bool // registers already in unknown
+
+	tally    Tally
+	forks    []bool // by Order.Number: the order branches
+	branches map[memory.Addr]*Branch
+	past     map[memory.Origin]Use // of tape words written over since
 }
 
 // An Entry is one order as remembered: the first words only, and the last channel action.
@@ -84,6 +89,7 @@ const misreads = 64
 // spot is what is known of one address.
 type spot struct {
 	use     Use
+	held    Use   // of the word that stands here now
 	stood   bool  // something was written here, or stood here before the run
 	warned  bool  // already in unknown or misread
 	lastRun int64 // number of the order last run here, and when it began
@@ -105,12 +111,14 @@ type page [256]spot
 
 // New makes a Record for a machine of the code. Image is what stands in store before the run.
 func New(code *order.Code, image *memory.Image) *Record {
-	return &Record{
-		code: code, image: image,
+	r := &Record{
+		code: code, image: image, past: map[memory.Origin]Use{},
 		pages:   map[memory.Addr]*page{},
 		origins: make([]memory.Origin, len(code.Registers)),
 		said:    make([]bool, len(code.Registers)),
 	}
+	r.newTally()
+	return r
 }
 
 // Observe takes one step into the record.
@@ -122,6 +130,7 @@ func (r *Record) Observe(s *cpu.Step) {
 	if n := len(s.Exchanges); n > 0 {
 		e.Exchange, e.Asked, e.Others = s.Exchanges[n-1], true, n > 1
 	}
+	r.count(s)
 	r.fetches(s)
 	r.reads(s)
 	r.follow(s)
@@ -139,6 +148,7 @@ func (r *Record) fetches(s *cpu.Step) {
 		p.lastRun, p.lastAt = s.Number, s.At
 		if s.Order != nil {
 			p.use |= Run
+			p.held |= Run
 		}
 		switch {
 		case i >= len(s.Words):
@@ -165,6 +175,7 @@ func (r *Record) reads(s *cpu.Step) {
 		a := &s.Reads[i]
 		p := r.spot(a.Addr)
 		p.use |= Read
+		p.held |= Read
 		if a.Status&memory.NeverWritten != 0 {
 			r.unwritten(p, a.Addr, s)
 		}

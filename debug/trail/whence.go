@@ -36,6 +36,7 @@ func (r *Record) follow(s *cpu.Step) {
 		if !p.stood {
 			p.stood, p.warned = true, false
 		}
+		r.leave(p)
 		p.write = Write{Number: s.Number, At: s.At, Place: s.Place, Word: w.Word & r.mask(w.Addr), Origin: r.moved[len(s.Changes)+i]}
 	}
 }
