@@ -33,7 +33,16 @@ type Office struct {
 	Wired *memory.Image // words that stand in store at power-up
 	Image *memory.Image // those, and what the tapes hold by their load maps
 
+	Files []File        // that it was read from, in that order
+
 	devices []list.Record
+}
+
+// A File is one that an office was read from.
+type File struct {
+	Part  string // what it is for, such as "machine file" or "tape TC1"
+	Name  string // as the office names it, or as it was given
+	Given bool   // it is seated in the place of one that the office names
 }
 
 // A Tape is a recording seated on a channel.
@@ -56,6 +65,7 @@ func Open(open Opener, name string, given ...Seat) (*Office, error) {
 		return nil, err
 	}
 	o := &Office{Name: names.Name, devices: names.Devices}
+	o.Files = append(o.Files, File{Part: "office list", Name: name})
 	r := &reading{open: open, office: o, names: names, given: given}
 	for _, part := range []func() error{r.machine, r.wired, r.tapes, r.areas, r.chase, r.check} {
 		if err := part(); err != nil {
@@ -73,12 +83,15 @@ type reading struct {
 	given  []Seat
 }
 
-// file reads a file that the office list names.
-func (r *reading) file(w list.Word) ([]byte, error) { return r.open(w.Text) }
+// file reads a file that the office list names for some part.
+func (r *reading) file(part string, w list.Word) ([]byte, error) {
+	r.office.Files = append(r.office.Files, File{Part: part, Name: w.Text})
+	return r.open(w.Text)
+}
 
 // machine reads the machine file.
 func (r *reading) machine() error {
-	src, err := r.file(r.names.Machine)
+	src, err := r.file("machine file", r.names.Machine)
 	if err != nil {
 		return err
 	}
@@ -91,7 +104,7 @@ func (r *reading) wired() error {
 	g := r.office.Code.Geometry
 	r.office.Wired, r.office.Image = memory.NewImage(g), memory.NewImage(g)
 	for _, seat := range r.names.Wired {
-		src, err := r.file(seat.File)
+		src, err := r.file("words wired in "+seat.At.Text, seat.File)
 		if err != nil {
 			return err
 		}
@@ -144,7 +157,7 @@ func (r *reading) tapes() error {
 	if r.names.Layout.Text == "" {
 		return at(all[0].File.Pos, "a tape needs a layout: add a line `layout FILE`")
 	}
-	src, err := r.file(r.names.Layout)
+	src, err := r.file("tape layout", r.names.Layout)
 	if err != nil {
 		return err
 	}
@@ -195,7 +208,7 @@ func (r *reading) areas() error {
 	if r.names.Areas.Text == "" {
 		return nil
 	}
-	src, err := r.file(r.names.Areas)
+	src, err := r.file("areas", r.names.Areas)
 	if err != nil {
 		return err
 	}
@@ -208,7 +221,7 @@ func (r *reading) chase() error {
 	if r.names.Chase.Text == "" {
 		return nil
 	}
-	src, err := r.file(r.names.Chase)
+	src, err := r.file("chases, milestones", r.names.Chase)
 	if err != nil {
 		return err
 	}
@@ -220,6 +233,27 @@ func (r *reading) chase() error {
 func (r *reading) check() error {
 	_, err := r.office.rack()
 	return err
+}
+
+// A Fitting is what stands at a channel of the machine.
+type Fitting struct {
+	Channel *order.Channel
+	Kind    string // of device, as the office list has it; "" where nothing stands there
+}
+
+// Fittings are the channels of the machine file, in its order, with what stands at each.
+func (o *Office) Fittings() []Fitting {
+	var all []Fitting
+	for _, ch := range o.Code.Channels {
+		f := Fitting{Channel: ch}
+		for _, rec := range o.devices {
+			if args := rec.Args(); args[0].Text == ch.Name {
+				f.Kind = args[1].Text
+			}
+		}
+		all = append(all, f)
+	}
+	return all
 }
 
 // rack makes the devices of the office, its tapes seated.

@@ -25,10 +25,12 @@ type seating struct {
 
 // read gives the bytes of the recording.
 func (s seating) read(r *reading) ([]byte, error) {
+	part := "tape " + s.At.Text
 	if s.given != nil {
+		r.office.Files = append(r.office.Files, File{Part: part, Name: s.File.Text, Given: true})
 		return s.given.Data, nil
 	}
-	return r.file(s.File)
+	return r.file(part, s.File)
 }
 
 // seatings are the recordings the office names, those given in the place of theirs.
