@@ -15,6 +15,8 @@ var (
 	ErrByte    = errors.New("stray bits")
 	ErrField   = errors.New("field too large")
 	ErrCount   = errors.New("count wrong")
+	ErrParity  = errors.New("parity wrong")
+	ErrCheck   = errors.New("block check wrong")
 	ErrSum     = errors.New("sum wrong")
 	ErrNumber  = errors.New("block out of order")
 	ErrMissing = errors.New("block missing")
@@ -24,7 +26,7 @@ var (
 var ErrEmpty = errors.New("the recording is empty; is this the right file?")
 
 // A Block is one block of a recording, as far as it could be read, or the lack of one that was expected. The words of
-// Raw and Words are as recorded, however bad the block; they are not to be changed.
+// Raw are as recorded, however bad the block, those of Words as they go to store; they are not to be changed.
 type Block struct {
 	File      string
 	Position  int           // place on the recording, counted from 0; -1 for a missing block
@@ -35,15 +37,19 @@ type Block struct {
 	Addr      memory.Addr   // load address, as recorded
 	Count     int           // words of data, as recorded; without a count field, those of the layout
 	Raw       []memory.Word // all words, mark, header and sum included
-	Words     []memory.Word // the data, a part of Raw
+	Words     []memory.Word // the data, as it goes to store
 	Summed    bool          // the two sums are known
 	SumWanted memory.Word   // the sum as recorded
 	SumFound  memory.Word   // the sum of the words as read
+	Checked   bool          // the two check codes are known
+	CodeRead  uint64        // the check code as recorded
+	CodeFound uint64        // the check code of the bits as read
 	Problems  []*BlockError // what is wrong with it; empty for a good block
 
 	layout *Layout
-	named  bool // Number was recorded
-	head   int  // words of Raw before the data
+	given  []memory.Word // Raw as it goes to store
+	named  bool          // Number was recorded
+	head   int           // words of Raw before the data
 }
 
 // Good says that nothing is wrong with the block or its place in the recording.

@@ -13,6 +13,7 @@ func (r *Reader) decode(b *Block, src []byte, n, want int, wrong error) {
 	l := r.layout
 	b.Raw = l.packing.unpack(make([]memory.Word, 0, l.packing.fits(len(src))), src)
 	if wrong != nil {
+		b.given = l.Stored(b.Raw)
 		b.head = 0
 		b.problem(-1, fmt.Errorf("%w; the %d bytes up to the next block mark or the end are passed over", wrong, len(src)))
 		r.pass(b)
@@ -22,7 +23,8 @@ func (r *Reader) decode(b *Block, src []byte, n, want int, wrong error) {
 	filling := b.Raw[min(len(b.Raw), whole):]
 	b.Raw = b.Raw[:min(len(b.Raw), whole)]
 	r.header(b, n)
-	b.Words = b.Raw[min(len(b.Raw), l.head):min(len(b.Raw), l.head+n)]
+	b.given = l.Stored(b.Raw)
+	b.Words = b.given[min(len(b.Raw), l.head):min(len(b.Raw), l.head+n)]
 	r.sequence(b)
 	r.shape(b, src, want)
 	for _, w := range filling {
@@ -31,6 +33,7 @@ func (r *Reader) decode(b *Block, src []byte, n, want int, wrong error) {
 			break
 		}
 	}
+	r.parities(b)
 	if len(src) == want {
 		r.sums(b)
 	}
@@ -57,7 +60,7 @@ func (r *Reader) header(b *Block, n int) {
 				late, marked = append(late, err), false
 			}
 		case numberPart, addressPart, countPart:
-			v, ok := p.value(b.Raw[at:end], l.width)
+			v, ok := p.value(l.Stored(b.Raw[at:end]), l.stores())
 			if err := b.field(l, p.kind, v, ok, marked); err != nil {
 				late = append(late, err)
 			}
@@ -72,14 +75,14 @@ func (r *Reader) header(b *Block, n int) {
 
 // markWrong says what stands where a mark should.
 func (l *Layout) markWrong(p *part, words []memory.Word) error {
-	for i, w := range words {
+	for i, w := range l.Stored(words) {
 		switch w {
 		case p.mark[i]:
-		case p.mark[i] ^ memory.Mask(l.width):
+		case p.mark[i] ^ memory.Mask(l.stores()):
 			return fmt.Errorf("%w: %s stands where %s should, its complement; polarity may be inverted in the decode",
-				ErrMark, l.WordName(w), l.WordName(p.mark[i]))
+				ErrMark, l.storeName(w), l.storeName(p.mark[i]))
 		default:
-			return fmt.Errorf("%w: %s stands where %s should", ErrMark, l.WordName(w), l.WordName(p.mark[i]))
+			return fmt.Errorf("%w: %s stands where %s should", ErrMark, l.storeName(w), l.storeName(p.mark[i]))
 		}
 	}
 	return nil
@@ -124,22 +127,6 @@ func (r *Reader) shape(b *Block, src []byte, want int) {
 	}
 	b.problem(word, fmt.Errorf("%w: byte %d of the file is %s, with bits set that the layout does not use; bytes like it in the block: %d",
 		ErrByte, b.Offset+int64(first), l.style.Number(uint64(src[first])), count))
-}
-
-// sums makes the sum of a block of full length and holds it against the recorded one.
-func (r *Reader) sums(b *Block) {
-	l := r.layout
-	at := 0
-	for i := range l.parts {
-		p := &l.parts[i]
-		if p.kind == sumPart {
-			b.Summed, b.SumWanted, b.SumFound = true, b.Raw[at], l.sum(p, b.Raw, len(b.Words))
-		}
-		at += p.length(len(b.Words))
-	}
-	if b.SumWanted != b.SumFound {
-		b.problem(-1, fmt.Errorf("%w: %s is recorded, and the words read give %s", ErrSum, l.WordName(b.SumWanted), l.WordName(b.SumFound)))
-	}
 }
 
 // sequence holds the number of b against the one expected at its place.

@@ -50,9 +50,11 @@ const (
 type Layout struct {
 	name    string
 	style   memory.Style
-	width   int // bits of a word
+	width   int // bits of a word as recorded
 	packing packing
-	text    packing // of characters in words; units 0 is one a word
+	store   []span   // the bits of a recorded word that go to store, from the left; nil is all
+	parity  []parity // of every recorded word
+	text    packing  // of characters in words; units 0 is one a word
 	parts   []part
 	head    int // words before the data
 	tail    int // words after the data
@@ -76,6 +78,7 @@ const (
 	sparePart   kind = "spare"
 	dataPart    kind = "data"
 	sumPart     kind = "sum"
+	checkPart   kind = "check"
 )
 
 // A part is one part of a block, of at least one word.
@@ -83,15 +86,16 @@ type part struct {
 	kind     kind
 	words    int           // its length; that of the data is in the Layout
 	lowFirst bool          // the first word of a long field is its lowest
-	mark     []memory.Word // of a mark
-	mode     sumMode       // of a sum
-	over     []kind        // of a sum: the parts added up
+	mark     []memory.Word // of a mark: its words in store
+	sum      sum           // of a sum
+	code     *code         // of a check
+	over     []kind        // of a sum or check: the parts it is made of
 }
 
 // Name is the name the layout gives itself.
 func (l *Layout) Name() string { return l.name }
 
-// Width is the number of bits of a word, 1 to 64.
+// Width is the number of bits of a word as recorded, 1 to 64.
 func (l *Layout) Width() int { return l.width }
 
 // Expected gives the numbers of the first and last block of a whole recording, and whether the layout states them.
@@ -103,17 +107,20 @@ func (l *Layout) BlockName(number int) string {
 	return strings.Repeat("0", max(0, l.digits-len(text))) + text
 }
 
-// WordName writes a word as the layout does, with all its digits.
+// WordName writes a word as the layout does, with all digits of one as recorded.
 func (l *Layout) WordName(w memory.Word) string { return l.style.Word(w, l.width) }
 
 // has says whether blocks have a part of that kind.
-func (l *Layout) has(k kind) bool {
+func (l *Layout) has(k kind) bool { return l.partOf(k) != nil }
+
+// partOf gives the part of a kind, nil where blocks have none.
+func (l *Layout) partOf(k kind) *part {
 	for i := range l.parts {
 		if l.parts[i].kind == k {
-			return true
+			return &l.parts[i]
 		}
 	}
-	return false
+	return nil
 }
 
 // length gives the words of part p in a block with n words of data.

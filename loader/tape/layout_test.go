@@ -158,7 +158,7 @@ func TestReadLayoutRefuses(t *testing.T) {
 		{"sum unknown", "sum ad over data", `"ad" is no setting here; the nearest is "add"`},
 		{"sum over what is not there", "sum add over number data", `the sum is over "number", but a block has no such part`},
 		{"sum over one part twice", "sum add over data data", `the sum names "data" twice`},
-		{"sum over nothing", "sum add end-around over", "the sum is over nothing; name the parts that are added up"},
+		{"sum over nothing", "sum add end-around over", "the sum is over nothing; name the parts that it is made of"},
 		{"blocks backwards", "blocks 7 to 0", "the last block comes before the first; exchange them"},
 		{"blocks beyond number", "blocks 0 to 7777777", "7777777 is too large; a block number here is at most 37777"},
 		{"text too wide", "text 3 of 5 bits high first", "3 characters of 5 bits need 15 bits; a word has 12"},

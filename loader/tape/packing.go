@@ -9,10 +9,15 @@ type packing struct {
 	bits     int  // of a unit that count
 	words    int  // of a group
 	width    int  // bits of a word
+	piece    int  // bits that have units of their own; 0 is all bits of a group
 	lowFirst bool // the first unit holds the lowest bits, and the first word is the lowest
+	turned   bool // each unit stands turned end for end
+	inverse  bool // each bit stands for its complement
+	lowBit   bool // the lowest bit of a unit was recorded first; its highest otherwise
 
 	places []place // of the bits of a group, word after word, each from its lowest bit
 	used   []byte  // of each unit, the bits that words use
+	runs   [][]run // of each unit, once turned right, the runs of bits in it, from the highest down
 }
 
 // A place is where a bit stands: the unit of its group, and the bit of that unit.
@@ -24,23 +29,45 @@ func (p *packing) size(n int) int { return (n + p.words - 1) / p.words * p.units
 // fits gives the words that n bytes hold.
 func (p *packing) fits(n int) int { return n / p.units * p.words }
 
-// lay works out the places, once a packing is complete. The units of a group are one long number, highest or lowest
-// first, and so are its words.
+// per gives the bits of a piece, and how many units it has.
+func (p *packing) per() (bits, units int) {
+	if p.piece == 0 {
+		return p.words * p.width, p.units
+	}
+	return p.piece, p.units * p.piece / (p.words * p.width)
+}
+
+// lay works out the places, once a packing is complete. The units of a piece are one long number, highest or lowest
+// first; so are the pieces of a group, and its words.
 func (p *packing) lay() {
+	all := p.words * p.width
+	per, units := p.per()
 	p.used = make([]byte, p.units)
+	plain := make([]int, p.units*p.bits) // the bit of the group that stands at each bit of each unit; -1 is none
+	for i := range plain {
+		plain[i] = -1
+	}
 	for w := range p.words {
 		for b := range p.width {
 			i := w*p.width + b // counted from the lowest bit of the group
 			if !p.lowFirst {
-				i = (p.words-1-w)*p.width + b
+				i = all - (w+1)*p.width + b
 			}
-			unit := i / p.bits
+			unit := i/per*units + i%per/p.bits
 			if !p.lowFirst {
 				unit = p.units - 1 - unit
 			}
-			p.places = append(p.places, place{uint8(unit), uint8(i % p.bits)})
-			p.used[unit] |= 1 << (i % p.bits)
+			bit := i % per % p.bits
+			plain[unit*p.bits+bit] = w*p.width + b
+			if p.turned {
+				bit = p.bits - 1 - bit
+			}
+			p.places = append(p.places, place{uint8(unit), uint8(bit)})
+			p.used[unit] |= 1 << bit
 		}
+	}
+	for unit := range p.units {
+		p.runs = append(p.runs, runsOf(plain[unit*p.bits:(unit+1)*p.bits], p.width))
 	}
 }
 
@@ -55,7 +82,7 @@ func (p *packing) unpack(dst []memory.Word, src []byte) []memory.Word {
 			for b, at := range p.of(w) {
 				word |= memory.Word(src[at.unit]>>at.bit&1) << b
 			}
-			dst = append(dst, word)
+			dst = append(dst, word^p.flips())
 		}
 	}
 	return dst
@@ -65,13 +92,25 @@ func (p *packing) unpack(dst []memory.Word, src []byte) []memory.Word {
 func (p *packing) pack(dst []byte, words []memory.Word) []byte {
 	start := len(dst)
 	dst = append(dst, make([]byte, p.size(len(words)))...)
-	for i, word := range words {
+	for i := range (len(dst) - start) / p.units * p.words {
+		word := p.flips()
+		if i < len(words) {
+			word ^= words[i]
+		}
 		group := dst[start+i/p.words*p.units:]
 		for b, at := range p.of(i % p.words) {
 			group[at.unit] |= byte(word>>b&1) << at.bit
 		}
 	}
 	return dst
+}
+
+// flips gives the bits of a word that are recorded as their complement.
+func (p *packing) flips() memory.Word {
+	if p.inverse {
+		return memory.Mask(p.width)
+	}
+	return 0
 }
 
 // stray finds the first byte of src, and counts all, in which a bit is set that no word uses.

@@ -12,10 +12,15 @@ var forms = []list.Form{
 	{Shape: "numbers octal", Min: 1, Max: 1, Once: true, Needed: true},
 	{Shape: "word 18 bits", Min: 1, Max: -1, Once: true, Needed: true},
 	{Shape: "bytes 3 of 6 bits make 1 word high first", Min: 1, Max: -1, Once: true, Needed: true},
+	{Shape: "bits reversed", Min: 1, Max: 3, Once: true},
+	{Shape: "sense inverted", Min: 1, Max: 1, Once: true},
+	{Shape: "store bits 17-0", Min: 1, Max: -1, Once: true},
+	{Shape: "parity odd over 18 17-9", Min: 1, Max: -1},
 	{Shape: "mark 525252", Min: 1, Max: 16, Once: true},
 	{Shape: "field number", Min: 1, Max: -1},
 	{Shape: "data 256 words", Min: 1, Max: -1, Once: true, Needed: true},
 	{Shape: "sum add over number address count data", Min: 3, Max: -1, Once: true},
+	{Shape: "check 16 bits 8005 start 0000 in straight out straight final 0000 over data", Min: 1, Max: -1, Once: true},
 	{Shape: "blocks 000 to 053", Min: 1, Max: -1, Once: true},
 	{Shape: "text 2 of 9 bits high first", Min: 1, Max: -1, Once: true},
 }
@@ -29,18 +34,15 @@ func ReadLayout(name string, src []byte) (*Layout, error) {
 	}
 	p := parser{l: &Layout{digits: 1}}
 	records = list.Check(&p.errs, name, records, forms)
-	// What the other records are written in terms of comes first, wherever it stands.
-	for _, r := range records {
-		p.terms(r)
-	}
-	if err := p.errs.Err(); err != nil {
-		return nil, err
-	}
-	for _, r := range records {
-		p.part(r)
-	}
-	if err := p.errs.Err(); err != nil {
-		return nil, err
+	// What the other records are written in terms of comes first, wherever it stands: the width of words, then which of
+	// their bits go to store, then what is made of words.
+	for _, read := range []func(list.Record){p.terms, p.choose, p.part} {
+		for _, r := range records {
+			read(r)
+		}
+		if err := p.errs.Err(); err != nil {
+			return nil, err
+		}
 	}
 	p.whole(records)
 	if err := p.errs.Err(); err != nil {
@@ -54,6 +56,7 @@ type parser struct {
 	l     *Layout
 	errs  list.Errors
 	after bool // the data has been seen
+	rules []ruled
 }
 
 // settings reads the words of r after its name.
@@ -80,6 +83,17 @@ func (p *parser) terms(r list.Record) {
 		l.packing.words = s.Count("the number of words", 1, 64)
 		s.Name("words", "word")
 		l.packing.lowFirst = lowFirst(s)
+		if s.More() {
+			s.Name("pieces")
+			s.Name("of")
+			l.packing.piece = s.Count("the bits of a piece", 1, 64)
+			s.Name("bits", "bit")
+		}
+	case "bits":
+		p.bits(s)
+	case "sense":
+		s.Name("inverted")
+		l.packing.inverse = true
 	case "text":
 		units(s, &l.text, "characters", 5, 16)
 		l.text.lowFirst = lowFirst(s)
@@ -119,7 +133,7 @@ func (p *parser) part(r list.Record) {
 	case "mark":
 		part := part{kind: markPart}
 		for s.More() {
-			v := p.number(s, "a word", uint64(memory.Mask(p.l.width)))
+			v := p.number(s, "a word", uint64(memory.Mask(p.l.stores())))
 			part.mark = append(part.mark, memory.Word(v))
 		}
 		part.words = len(part.mark)
@@ -130,6 +144,8 @@ func (p *parser) part(r list.Record) {
 		p.data(s)
 	case "sum":
 		p.sum(s)
+	case "check":
+		p.check(s)
 	case "blocks":
 		p.blocks(s)
 	default:
@@ -181,11 +197,16 @@ func (p *parser) field(s *list.Settings, r list.Record) {
 		return
 	}
 	if s.More() {
-		f.words = s.Count("the number of words", 1, 64)
-		s.Name("words", "word")
-		f.lowFirst = lowFirst(s)
+		f.long(s)
 	}
 	p.add(f)
+}
+
+// long reads "2 words high first".
+func (p *part) long(s *list.Settings) {
+	p.words = s.Count("the number of words", 1, 64)
+	s.Name("words", "word")
+	p.lowFirst = lowFirst(s)
 }
 
 // data reads "256 words" or "count words up to 1024".
@@ -205,25 +226,6 @@ func (p *parser) data(s *list.Settings) {
 	s.Name("to")
 	p.l.vary, p.l.data = true, s.Count("the most words of data", 1, mostData)
 	p.add(part{kind: dataPart})
-}
-
-// sum reads the mode of a sum and the parts it is over.
-func (p *parser) sum(s *list.Settings) {
-	sum := part{kind: sumPart, words: 1}
-	if s.Name("add", "exclusive-or") == 1 {
-		sum.mode = exclusiveOr
-	} else if s.Peek().Text == "end-around" {
-		s.Name("end-around")
-		sum.mode = addEndAround
-	}
-	s.Name("over")
-	kinds := []kind{markPart, numberPart, addressPart, countPart, sparePart, dataPart}
-	for s.More() {
-		if i := s.Name("mark", "number", "address", "count", "spare", "data"); i >= 0 {
-			sum.over = append(sum.over, kinds[i])
-		}
-	}
-	p.add(sum)
 }
 
 // blocks reads the range of block numbers a whole recording has.

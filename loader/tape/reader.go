@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"fmt"
 	"io"
-	"slices"
 )
 
 // A Reader goes through the blocks of one recording. Call Scan until it gives false, and Block after each true; Err then
@@ -113,7 +112,7 @@ func (r *Reader) measure() (n int, wrong error) {
 				return 0, err
 			}
 		case countPart:
-			v, ok := p.value(words[at:at+p.words], l.width)
+			v, ok := p.value(l.Stored(words[at:at+p.words]), l.stores())
 			if !ok || v > uint64(l.data) {
 				return 0, fmt.Errorf("%w: it says %s words, and a block holds at most %s",
 					ErrCount, l.style.Number(v), l.style.Number(uint64(l.data)))
@@ -134,10 +133,10 @@ func (r *Reader) resync() []byte {
 	if l.parts[0].kind != markPart {
 		return src[:min(len(src), most)]
 	}
-	mark := l.parts[0].mark
+	mark := &l.parts[0]
 	words := l.packing.unpack(nil, src[:l.packing.size(l.packing.fits(len(src)))])
-	for at := l.packing.words; at+len(mark) <= len(words); at += l.packing.words {
-		if slices.Equal(words[at:at+len(mark)], mark) {
+	for at := l.packing.words; at+mark.words <= len(words); at += l.packing.words {
+		if l.markWrong(mark, words[at:at+mark.words]) == nil {
 			return src[:l.packing.size(at)]
 		}
 	}

@@ -36,8 +36,9 @@ func Read(l *Layout, file string, src io.Reader) (*Recording, error) {
 // Len gives the number of blocks on the recording.
 func (rec *Recording) Len() int { return len(rec.Blocks) }
 
-// Words gives all words of the block at position i as recorded, mark, header and sum included.
-func (rec *Recording) Words(i int) []memory.Word { return rec.Blocks[i].Raw }
+// Words gives all words of the block at position i, mark, header and sum included, as a drive gives them: the bits that
+// go to store.
+func (rec *Recording) Words(i int) []memory.Word { return rec.Blocks[i].given }
 
 // Origin names word k of the block at position i.
 func (rec *Recording) Origin(i, k int) memory.Origin { return rec.Blocks[i].Origin(k) }

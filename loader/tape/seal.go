@@ -1,0 +1,89 @@
+package tape
+
+import (
+	"fmt"
+
+	"coldstart/memory"
+)
+
+// A seal is what a block carries to be held against its words: a sum or a check code, as recorded and as made of the
+// words read.
+type seal struct {
+	part        *part
+	at          int // its first word
+	read, found uint64
+}
+
+// right says that the two agree.
+func (s seal) right() bool { return s.read == s.found }
+
+// seals gives the sum and the check of a block whose length is right; raw are all its words, n of them data. A sum or code
+// wider than 64 bits as recorded cannot be right.
+func (l *Layout) seals(raw []memory.Word, n int) []seal {
+	var all []seal
+	at := 0
+	for i := range l.parts {
+		p := &l.parts[i]
+		s := seal{part: p, at: at}
+		switch p.kind {
+		case sumPart:
+			s.found = uint64(l.sumOf(p, raw, n))
+		case checkPart:
+			s.found = l.codeOf(p, raw, n)
+		}
+		if p.kind == sumPart || p.kind == checkPart {
+			v, ok := p.value(l.Stored(raw[at:at+p.words]), l.stores())
+			s.read = v
+			if !ok {
+				s.read = ^s.found
+			}
+			all = append(all, s)
+		}
+		at += p.length(n)
+	}
+	return all
+}
+
+// sums makes sum and check code of a block of full length and holds them against the recorded ones.
+func (r *Reader) sums(b *Block) {
+	l := r.layout
+	for _, s := range l.seals(b.Raw, len(b.Words)) {
+		if s.part.kind == checkPart {
+			b.Checked, b.CodeRead, b.CodeFound = true, s.read, s.found
+			continue
+		}
+		b.Summed, b.SumWanted, b.SumFound = true, memory.Word(s.read), memory.Word(s.found)
+	}
+	if b.CodeRead != b.CodeFound {
+		b.problem(-1, fmt.Errorf("%w: %s is recorded, and the bits read give %s", ErrCheck, l.codeName(b.CodeRead), l.codeName(b.CodeFound)))
+	}
+	if b.SumWanted != b.SumFound {
+		b.problem(-1, fmt.Errorf("%w: %s is recorded, and the words read give %s", ErrSum, l.SumName(b.SumWanted), l.SumName(b.SumFound)))
+	}
+}
+
+// parities notes the words of b whose parity is wrong.
+func (r *Reader) parities(b *Block) {
+	stray := r.layout.stray(b.Raw)
+	if len(stray) == 0 {
+		return
+	}
+	word := stray[0] - b.head
+	if word < 0 || word >= len(b.Words) {
+		word = -1
+	}
+	b.problem(word, fmt.Errorf("%w: it is so in %d words of the block, of %d; the first is %s", ErrParity,
+		len(stray), len(b.Raw), r.layout.WordName(b.Raw[stray[0]])))
+}
+
+// SumName writes a sum as the layout does, with all its digits; "" where blocks have none.
+func (l *Layout) SumName(v memory.Word) string {
+	p := l.partOf(sumPart)
+	if p == nil {
+		return ""
+	}
+	return l.style.Word(v, max(p.sum.width, min(64, p.words*l.stores())))
+}
+
+// codeName writes a check code in hexadecimal, with all its digits.
+func (l *Layout) codeName(v uint64) string { return hexName(v, l.partOf(checkPart).code.bits) }

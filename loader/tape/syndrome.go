@@ -1,0 +1,117 @@
+package tape
+
+import (
+	"math/bits"
+
+	"coldstart/memory"
+)
+
+// OneWrong names the one recorded bit that explains why the check code of a block is wrong: a word of raw, counted from 0,
+// and a bit of it, from 0 at the right. It gives false where the code is right, where no single bit explains it, and where
+// it could not tell one wrong bit from two: in blocks as long as this one, any two codes must be at least four bits apart.
+// Raw are all words of the block, mark and header included, of the right number. What it names is an inference: three
+// wrong bits can look like one other.
+//
+// A wrong bit that stands e bits before the end of the code changes the register by x to the power of e, modulo the
+// polynomial. So the powers of x are gone through until one is the change seen (the syndrome).
+func (l *Layout) OneWrong(raw []memory.Word) (word, bit int, found bool) {
+	p := l.partOf(checkPart)
+	n, fits := l.dataWords(len(raw))
+	if p == nil || !fits {
+		return 0, 0, false
+	}
+	var change uint64
+	at := 0
+	for _, s := range l.seals(raw, n) {
+		if s.part == p {
+			if s.read&^p.code.mask() != 0 {
+				return 0, 0, false // a bit beside the code is wrong too
+			}
+			change, at = p.code.unvalue(s.read)^p.code.unvalue(s.found), s.at
+		}
+	}
+	covered := l.covered(p.over, len(raw), n)
+	length := p.code.bits
+	for _, c := range covered {
+		if c {
+			length += l.width
+		}
+	}
+	power, found := p.code.logarithm(change, length)
+	switch {
+	case !found || !p.code.apart(length):
+		return 0, 0, false
+	case power < p.code.bits:
+		word, bit = l.codeBit(p, at, power)
+		return word, bit, true
+	}
+	last := length - 1 - power // of the bits covered, counted from the first
+	l.packing.eachBit(len(raw), p.code.in, func(w, b int) {
+		if covered[w] {
+			if last == 0 {
+				word, bit = w, b
+			}
+			last--
+		}
+	})
+	return word, bit, true
+}
+
+// logarithm gives the power of x, below length, that is r; false where none is.
+func (c *code) logarithm(r uint64, length int) (power int, found bool) {
+	x := uint64(1)
+	for power := range length {
+		if x == r {
+			return power, true
+		}
+		x = c.step(x)
+	}
+	return 0, false
+}
+
+// mostApart bounds the length looked into where the polynomial has an odd number of terms: each bit of it is kept.
+const mostApart = 1 << 18
+
+// apart says whether any two codes of so many bits, the code included, differ in four bits or more. Two alike but for one
+// bit there never are, as the polynomial has a constant term; two bits apart are those where a power of x is 1 again; three,
+// where the sum of two powers is. Where the polynomial has an even number of terms, so has every multiple of it.
+func (c *code) apart(length int) bool {
+	even := bits.OnesCount64(c.poly)%2 == 1 // with the highest term, which is left out
+	if !even && length > mostApart {
+		return false
+	}
+	seen := map[uint64]bool{}
+	x := c.step(1)
+	for range length - 1 {
+		if x == 1 || !even && seen[x^1] {
+			return false
+		}
+		if !even {
+			seen[x] = true
+		}
+		x = c.step(x)
+	}
+	return true
+}
+
+// codeBit gives the recorded place of a bit of the register, the code standing at word at.
+func (l *Layout) codeBit(p *part, at, power int) (word, bit int) {
+	if p.code.out {
+		power = p.code.bits - 1 - power
+	}
+	word, bit = power/l.stores(), power%l.stores()
+	if !p.lowFirst {
+		word = p.words - 1 - word
+	}
+	if l.store == nil {
+		return at + word, bit
+	}
+	for i := len(l.store) - 1; i >= 0; i-- {
+		s := l.store[i]
+		if bit <= s.high-s.low {
+			return at + word, s.low + bit
+		}
+		bit -= s.high - s.low + 1
+	}
+	return at + word, bit
+}
