@@ -39,6 +39,7 @@ type Machine struct {
 	interrupts  []interruptPlan
 	protects    []*plan.Bound    // the conditions of Code.Protects
 	atAddresses []*order.Channel // channels that stand at store addresses
+	trueLow     []*order.Channel // channels with lines held true-low
 	units       memory.Units     // the bus as pieces of words; nil where the machine has none
 	observer    Observer
 	step        Step
@@ -64,12 +65,15 @@ func New(code *order.Code, bus memory.Bus, ports Ports, fill uint64) *Machine {
 	for i, r := range code.Registers {
 		f.Words[i] = memory.Fill(fill, ^uint64(i), r.Width) // numbers no address has
 		if r.Keys {
-			f.Words[i], m.known[i] = r.Start, true
+			f.Words[i], m.known[i] = r.Keyed(r.Start), true
 		}
 	}
 	for _, ch := range code.Channels {
 		if ch.At != nil {
 			m.atAddresses = append(m.atAddresses, ch)
+		}
+		if ch.TrueLow() {
+			m.trueLow = append(m.trueLow, ch)
 		}
 	}
 	m.cells = m.fusable()
@@ -135,7 +139,7 @@ func (m *Machine) Value(r *order.Register) memory.Word { return m.file.Words[r.N
 // holds what the fill makes.
 func (m *Machine) Known(r *order.Register) bool { return m.known[r.Number] }
 
-// Set gives a register a value, as a person at the keys would; what is wider than the register is cut off. Setting the
+// Set gives a register a value, of keys the one that orders read; what is wider than the register is cut off. Setting the
 // counter of a halted machine lets it run from there.
 func (m *Machine) Set(r *order.Register, w memory.Word) {
 	m.file.Words[r.Number] = w & memory.Mask(r.Width)

@@ -10,8 +10,8 @@ import (
 func (m *Machine) load(s *plan.Step) bool {
 	v := m.file.Words
 	a := memory.Addr(v[s.A])
-	if ch := m.mapped(a); ch != nil {
-		return m.loadChannel(s, ch, int(a-*ch.At))
+	if ch, n := m.mapped(a); ch != nil {
+		return m.loadChannel(s, ch, n)
 	}
 	var w memory.Word
 	var st memory.Status
@@ -34,8 +34,8 @@ func (m *Machine) load(s *plan.Step) bool {
 func (m *Machine) store(s *plan.Step) bool {
 	v := m.file.Words
 	a, w := memory.Addr(v[s.A]), v[s.B]
-	if ch := m.mapped(a); ch != nil {
-		return m.storeChannel(ch, int(a-*ch.At), w)
+	if ch, n := m.mapped(a); ch != nil {
+		return m.storeChannel(ch, n, w)
 	}
 	var st memory.Status
 	switch {
@@ -73,14 +73,15 @@ func (m *Machine) after(s *plan.Step) bool {
 	return ok
 }
 
-// mapped is the channel that stands at a store address, nil where none does.
-func (m *Machine) mapped(a memory.Addr) *order.Channel {
+// mapped is the channel that stands at a store address, nil where none does, and at which of its places: 0 its words, 1 its
+// commands, 2 and up its signs. Where addresses count units each place has as many as a word.
+func (m *Machine) mapped(a memory.Addr) (ch *order.Channel, place int) {
 	for _, ch := range m.atAddresses {
-		if a-*ch.At < memory.Addr(2+ch.Signs) {
-			return ch
+		if n := (a - *ch.At) / memory.Addr(m.code.Geometry.Step()); a >= *ch.At && n < memory.Addr(2+ch.Signs) {
+			return ch, int(n)
 		}
 	}
-	return nil
+	return nil, 0
 }
 
 // loadChannel reads one of a channel's store addresses: its word, its command, which reads as zero, or one of its signs.
@@ -134,9 +135,32 @@ func (m *Machine) exchange(s *plan.Step) bool {
 	return ok
 }
 
+// do carries out an action as the program means it, and gives the reply as the program reads it, whatever the lines between
+// are held at.
+func (m *Machine) do(a Action) Reply {
+	for _, ch := range m.trueLow {
+		if ch.Code != a.Code {
+			continue
+		}
+		if a.Verb == Send || a.Verb == Command {
+			a.Word = ch.Passed(a.Word)
+		}
+		r := m.ports.Do(a, m.now)
+		switch {
+		case r.None:
+		case a.Verb == Receive:
+			r.Word = ch.Passed(r.Word)
+		case a.Verb == Sign:
+			r.Word = ch.Shown(a.Sign, r.Word)
+		}
+		return r
+	}
+	return m.ports.Do(a, m.now)
+}
+
 // ask puts an action to its channel; false where nobody answers and that is a trap.
 func (m *Machine) ask(a Action) (memory.Word, bool) {
-	r := m.ports.Do(a, m.now)
+	r := m.do(a)
 	if m.observer != nil {
 		m.step.Exchanges = append(m.step.Exchanges, Exchange{a, r})
 	}

@@ -15,7 +15,11 @@ const mostLines = 64
 // look shows words of store, or a register.
 func (s *Session) look(args []string) error {
 	if r := s.code.Register(args[0]); r != nil {
-		s.say("%s  %s", r.Name, s.value(r, s.half.Machine.Value(r)))
+		w, stand := s.half.Machine.Value(r), ""
+		if r.Keyed(w) != w {
+			stand = "  held true-low: its keys stand at " + s.value(r, r.Keyed(w))
+		}
+		s.say("%s  %s%s", r.Name, s.value(r, w), stand)
 		return nil
 	}
 	from, to, both := strings.Cut(args[0], "-")
@@ -53,6 +57,9 @@ func (s *Session) lookAt(a memory.Addr) {
 		return
 	}
 	remarks := []string{}
+	if area := s.code.Geometry.Area(a); area.Inverted {
+		remarks = append(remarks, "held true-low: cells "+s.word(a, s.cells(a, area)))
+	}
 	if stored != seen {
 		remarks = append(remarks, "stored "+s.word(a, stored))
 	}
@@ -64,6 +71,18 @@ func (s *Session) lookAt(a memory.Addr) {
 		text += "  " + strings.Join(remarks, ", ")
 	}
 	s.say("%s", text)
+}
+
+// cells is what the cells of a word in an inverted area hold, as somebody would find it who measures there.
+func (s *Session) cells(a memory.Addr, area *memory.Area) memory.Word {
+	own := a - a%memory.Addr(s.code.Geometry.Step())
+	var w memory.Word
+	for i := range area.Width {
+		if _, shown, ok := s.half.Store.Column(own, i); ok {
+			w |= memory.Word(area.Cell(shown)) << i
+		}
+	}
+	return w
 }
 
 // address reads an address that is no wider than the machine's.
@@ -127,9 +146,13 @@ func (s *Session) keyRegister(r *order.Register, w memory.Word) error {
 	if most := memory.Mask(r.Width); w > most {
 		return fmt.Errorf("%s is too wide for %s: it has %d bits, at most %s", style.Number(uint64(w)), r.Name, r.Width, style.Word(most, r.Width))
 	}
-	before := s.half.Machine.Value(r)
-	s.half.Machine.Set(r, w)
-	s.noted("key %s %s, was %s", r.Name, s.value(r, w), s.value(r, before))
+	before := r.Keyed(s.half.Machine.Value(r))
+	s.half.Machine.Set(r, r.Keyed(w))
+	reads := ""
+	if r.Keyed(w) != w {
+		reads = ", which orders read as " + s.value(r, r.Keyed(w))
+	}
+	s.noted("key %s %s%s, was %s", r.Name, s.value(r, w), reads, s.value(r, before))
 	return nil
 }
 

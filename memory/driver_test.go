@@ -77,6 +77,9 @@ func (d *driver) compare(a Addr, c int) {
 	_, sees, ok := d.s.Column(a, c)
 	d.same("Column exists", ok, area != nil && c >= 0 && c < area.Columns() && a == d.m.own(a))
 	if stuck, jammed := d.m.jams[a][c]; jammed {
+		if area.Inverted {
+			sees = 1 - sees
+		}
 		d.same("Column seen", sees, stuck)
 	}
 }
@@ -231,8 +234,8 @@ func odd(spread bool) Geometry {
 	g := Geometry{Style: Style{Radix: 16}, Width: 64, AddrBits: 64, Areas: []Area{
 		{Name: "N", First: 3, Last: 9, Width: 5, Parity: []Parity{{Hi: 4}}},
 		{Name: "W", First: 10, Last: 600, Width: 64, Parity: []Parity{{Odd: true, Hi: 63, Lo: 32}, {Hi: 31}, {Odd: true, Hi: 40, Lo: 20}}},
-		{Name: "R", First: 1000, Last: 1300, Width: 18, Wired: true, Parity: []Parity{{Odd: true, Hi: 17}}},
-		{Name: "E", First: 2000, Last: 2255, Width: 22},
+		{Name: "R", First: 1000, Last: 1300, Width: 18, Wired: true, Inverted: true, Parity: []Parity{{Odd: true, Hi: 17}}},
+		{Name: "E", First: 2000, Last: 2255, Width: 22, Inverted: true},
 	}}
 	if spread {
 		g.Areas[3].First, g.Areas[3].Last = math.MaxUint64-255, math.MaxUint64
@@ -251,7 +254,7 @@ func units(lowFirst bool, base Addr) Geometry {
 	top := Addr(Mask(g.AddrBits)) // a multiple of three, so that the last word ends two units above it: none is there
 	g.Areas = []Area{
 		{Name: "A", First: base, Last: base + 299, Width: 24, Parity: []Parity{{Odd: true, Hi: 23, Address: true}, {Over: 0xF0F0F0}}},
-		{Name: "C", First: base + 300, Last: base + 599, Width: 16, Corrects: true, Parity: oddColumns(16)},
+		{Name: "C", First: base + 300, Last: base + 599, Width: 16, Corrects: true, Inverted: true, Parity: oddColumns(16)},
 		{Name: "R", First: base + 600, Last: base + 608, Width: 24, Wired: true, Parity: []Parity{{Hi: 23}}},
 		{Name: "H", First: base + 609, Last: base + 617, Width: 20, Parity: []Parity{{Hi: 19, Lo: 5, Odd: true}}},
 		{Name: "T", First: top - 300, Last: top - 1, Width: 24},

@@ -20,6 +20,7 @@ type Area struct {
 	First, Last Addr
 	Width       int      // data bits
 	Wired       bool     // the processor cannot write it
+	Inverted    bool     // held true-low: its cells, parity columns too, hold the complement of what is written and read
 	Corrects    bool     // the one column that the failing check bits name is put right when read
 	Parity      []Parity // parity columns, or check bits: column Width+i is Parity[i]
 	Chips       []Chip
@@ -97,6 +98,14 @@ func (g *Geometry) ColumnName(area *Area, column int) string {
 
 // Columns is how many columns a word of the area has, parity columns included.
 func (area *Area) Columns() int { return area.Width + len(area.Parity) }
+
+// Cell turns a bit of the area's words, 0 or 1, as it is written and read, into what its cell holds, and back.
+func (area *Area) Cell(bit int) int {
+	if area.Inverted {
+		return 1 - bit
+	}
+	return bit
+}
 
 // ParityBits makes the parity columns that belong to the data word w at address a of an area that Check accepts: bit i is
 // column Width+i.

@@ -5,8 +5,8 @@ import (
 	"iter"
 )
 
-// A Jam is one cell that is stuck: column Column of the word at Addr, a data bit or Width+i for parity column i, shows
-// Value, 0 or 1, whatever is stored.
+// A Jam is one cell that is stuck: that of column Column of the word at Addr, a data bit or Width+i for parity column i, holds
+// Value, 0 or 1, whatever is stored. In an inverted area the reader then sees the other value.
 type Jam struct {
 	Addr   Addr
 	Column int
@@ -15,7 +15,7 @@ type Jam struct {
 
 // A jammed is the jams on one word, and how often they mattered.
 type jammed struct {
-	ones, zeros cells // the cells stuck at one, at zero; no cell is in both
+	ones, zeros cells // the columns that show one, zero, whatever is stored; none is in both
 	counts
 }
 
@@ -30,7 +30,7 @@ func (j *jammed) through(c cells) cells {
 	return cells{c.data&^j.zeros.data | j.ones.data, c.columns&^j.zeros.columns | j.ones.columns}
 }
 
-// Jam makes one cell stick at value, 0 or 1: a data bit or, for column Width+i, parity column i of the word at a. What is
+// Jam makes one cell stick at value, 0 or 1, the cell's own even where the area is inverted: a data bit or, for column Width+i, parity column i of the word at a. What is
 // stored is not touched. The error, one sentence, says that there is no such cell, or that it sticks at the other value
 // already. The same jam again changes nothing.
 func (s *Store) Jam(a Addr, column, value int) error {
@@ -46,13 +46,13 @@ func (s *Store) Jam(a Addr, column, value int) error {
 	if j == nil {
 		j = new(jammed)
 	}
-	bit := cellOf(p.Width, column)
-	if (value == 0 && j.ones.meets(bit)) || (value == 1 && j.zeros.meets(bit)) {
+	bit, shown := cellOf(p.Width, column), p.Cell(value)
+	if (shown == 0 && j.ones.meets(bit)) || (shown == 1 && j.zeros.meets(bit)) {
 		return fmt.Errorf("%s at %s is jammed at %d already: take that jam out first",
 			s.layout.geometry.ColumnName(p.Area, column), s.layout.geometry.addr(a), 1-value)
 	}
 	before := s.view(p, a)
-	if value == 1 {
+	if shown == 1 {
 		j.ones = j.ones.with(bit)
 	} else {
 		j.zeros = j.zeros.with(bit)
@@ -91,9 +91,9 @@ func (s *Store) Jams() []Jam {
 		for column := range p.Columns() {
 			switch bit := cellOf(p.Width, column); {
 			case j.ones.meets(bit):
-				list = append(list, Jam{a, column, 1})
+				list = append(list, Jam{a, column, p.Cell(1)})
 			case j.zeros.meets(bit):
-				list = append(list, Jam{a, column, 0})
+				list = append(list, Jam{a, column, p.Cell(0)})
 			}
 		}
 	}

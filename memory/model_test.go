@@ -80,6 +80,9 @@ func (m *model) look(a Addr) look {
 	for c := range area.Columns() {
 		bit := m.storedColumn(area, a, l.stored, c)
 		if stuck, ok := m.jams[a][c]; ok {
+			if area.Inverted {
+				stuck = 1 - stuck
+			}
 			l.altered = l.altered || stuck != bit
 			bit = stuck
 		}

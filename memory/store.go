@@ -6,8 +6,9 @@ import (
 )
 
 // A Store is an Image made writable and seen through its jams. It keeps the truth, what was written, as raw bits with the
-// parity made then; a read shows these bits as the jams let them be seen, and its parity is checked as seen. It belongs to
-// one goroutine: even a read may count.
+// parity made then; a read shows these bits as the jams let them be seen, and its parity is checked as seen. Words are always
+// as they are written and read, whatever an inverted area's cells hold: there a jam alone is turned round. It belongs to one
+// goroutine: even a read may count.
 type Store struct {
 	layout *layout
 	fill   uint64
@@ -185,7 +186,7 @@ func (s *Store) Peek(a Addr) (stored, seen Word, st Status) {
 }
 
 // Column is one column of the word at a, a data bit or Width+i for parity column i, as it was stored and as the jams
-// show it, before any correction: 0 or 1. It is not ok where there is no such column, or a is inside a word.
+// show it, before any correction: 0 or 1, as it is written and read. It is not ok where there is no such column, or a is inside a word.
 func (s *Store) Column(a Addr, column int) (stored, seen int, ok bool) {
 	p, err := s.cell(a, column)
 	if err != nil {

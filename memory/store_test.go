@@ -212,3 +212,39 @@ func ExampleStore() {
 	// 530221 parity wrong but stored is 530021
 	// 1 read, 1 altered by the jam
 }
+
+// An area held true-low gives back what was written; a cell stuck at 0 shows a 1 there, in data and in parity alike, and the
+// parity that is checked is that of the word read.
+func TestInvertedArea(t *testing.T) {
+	area := Area{Name: "ST0", Last: 0o77, Width: 6, Inverted: true, Parity: []Parity{{Odd: true, Hi: 5}}}
+	s := NewStore(Geometry{Style: Style{Radix: 8}, Width: 6, AddrBits: 6, Areas: []Area{area}}, 1)
+	s.Write(1, 0o05)
+	for _, tt := range []struct {
+		name          string
+		column, value int
+		seen          Word
+		st            Status
+	}{
+		{"a cell that holds what it should", 0, 0, 0o05, 0},
+		{"bit stuck at 1", 0, 1, 0o04, ParityWrong},
+		{"bit stuck at 0", 1, 0, 0o07, ParityWrong},
+		{"parity as it should be, a one", 6, 0, 0o05, 0},
+		{"parity stuck", 6, 1, 0o05, ParityWrong},
+	} {
+		if err := s.Jam(1, tt.column, tt.value); err != nil {
+			t.Fatal(err)
+		}
+		if w, st := s.Read(1); w != tt.seen || st != tt.st {
+			t.Errorf("%s: read %02o, %q; want %02o, %q", tt.name, w, st, tt.seen, tt.st)
+		}
+		if j := s.Jams(); len(j) != 1 || j[0] != (Jam{1, tt.column, tt.value}) {
+			t.Errorf("%s: the jams are %v", tt.name, j)
+		}
+		if err := s.Jam(1, tt.column, 1-tt.value); err == nil {
+			t.Errorf("%s: the cell took a second jam, at the other value", tt.name)
+		}
+		if err := s.Unjam(1, tt.column); err != nil {
+			t.Fatal(err)
+		}
+	}
+}

@@ -107,7 +107,7 @@ func (h *Half) light(row memory.Addr, w memory.Word) memory.Word {
 	if !ok {
 		return 0
 	}
-	return h.drivers[r.PlugIn].Light(row, w) & (memory.Mask(r.Hi-r.Lo+1) << r.Lo)
+	return h.drivers[r.PlugIn].Light(row, r.Lights(w)) & (memory.Mask(r.Hi-r.Lo+1) << r.Lo)
 }
 
 // A State is the whole state of a Half at one moment; jams are not part of it.

@@ -25,10 +25,36 @@ func (c *checker) channels() {
 		if s.Signs.Text != "" {
 			ch.Signs = c.decimal(s.Signs, "how many signs a channel has", 0, 64)
 		}
+		c.senses(s, ch)
 		if s.Address.Text != "" && ch.Signs >= 0 {
 			c.channelAddress(s, ch)
 		}
 		c.code.Channels = append(c.code.Channels, ch)
+	}
+}
+
+// senses takes over which lines of a channel are true-low.
+func (c *checker) senses(s *syntax.Channel, ch *Channel) {
+	said := map[string]bool{}
+	for _, sense := range s.Inverted {
+		switch sense.What.Text {
+		case "words":
+			ch.Inverted = true
+		case "signs":
+			ch.InvertedSigns = ^memory.Word(0)
+		case "sign":
+			n, _ := c.value(sense.Sign, 64, "the number of a sign")
+			if n > 63 {
+				c.errorf(sense.Sign.At, "sign %s: where signs are said to be inverted they are numbered up to %s; for all of them write `signs`",
+					sense.Sign.Text, c.code.Geometry.Style.Number(63))
+				continue
+			}
+			ch.InvertedSigns |= 1 << n
+		}
+		if said[sense.String()] || sense.What.Text == "sign" && said["signs"] {
+			c.errorf(sense.What.At, "%s of channel %s is said to be inverted twice", sense, ch.Name)
+		}
+		said[sense.String()] = true
 	}
 }
 

@@ -37,7 +37,7 @@ func (c *checker) lamps() {
 			continue
 		}
 		if hi, lo, ok := c.run(s.Bits, c.code.Geometry.Area(first).Width); ok {
-			c.code.Lamps = append(c.code.Lamps, Lamps{First: first, Last: last, Hi: max(hi, lo), Lo: min(hi, lo), PlugIn: s.PlugIn.Text})
+			c.code.Lamps = append(c.code.Lamps, Lamps{First: first, Last: last, Hi: max(hi, lo), Lo: min(hi, lo), Inverted: s.Inverted, PlugIn: s.PlugIn.Text})
 		}
 	}
 }

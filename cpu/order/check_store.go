@@ -52,7 +52,7 @@ func (c *checker) apart(where map[string]token.Position) {
 // storeLike builds what all areas of one store line share.
 func (c *checker) storeLike(s *syntax.Store) (memory.Area, bool) {
 	before := len(c.errs)
-	area := memory.Area{Width: c.code.Geometry.Width, Wired: s.Wired}
+	area := memory.Area{Width: c.code.Geometry.Width, Wired: s.Wired, Inverted: s.Inverted}
 	if s.Bits.Text != "" {
 		area.Width = c.decimal(s.Bits, "the width of a store", 1, c.code.Geometry.Width)
 	}

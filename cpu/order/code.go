@@ -47,6 +47,7 @@ type Register struct {
 	FlipFlop bool
 	Keys     bool        // set by switches: a program reads it and cannot set it
 	Start    memory.Word // of keys: how they stand at power-up
+	Inverted bool        // of keys: orders read a one where a key stands at 0
 	PlugIn   string      // the plug-in that holds it; empty where the file does not say
 	Page     string      // of the handbook
 	Doubt    bool
@@ -168,8 +169,11 @@ type Channel struct {
 	At     *memory.Addr // the first of its store addresses, see Addresses; nil: it is reached by orders alone
 	Signs  int          // how many signs it has
 	PlugIn string
-	Page   string
-	Doubt  bool
+
+	Inverted      bool        // its words and commands pass over lines held true-low
+	InvertedSigns memory.Word // a one for each sign that is true-low; all ones: every sign, whatever its number
+	Page          string
+	Doubt         bool
 }
 
 // A Protect is a range of addresses, both ends included, that cannot be written while When is 1.
@@ -201,10 +205,11 @@ type Doubt struct {
 	Page string // of the handbook
 }
 
-// A Lamps is a block of store words whose bits light lamps: place n of a row is bit n counted from Lo.
+// A Lamps is a block of store words whose bits light lamps, a one each, or a zero where Inverted: place n of a row is bit n counted from Lo.
 type Lamps struct {
 	First, Last memory.Addr
 	Hi, Lo      int
+	Inverted    bool // a zero lights a lamp
 	PlugIn      string
 }
 

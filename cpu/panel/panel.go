@@ -27,7 +27,16 @@ type Row struct {
 	Register *order.Register // nil for a store word
 	Width    int             // bits of the whole word
 	Hi, Lo   int             // the bits that light lamps, counted from the right
+	Inverted bool            // a zero lights a lamp
 	PlugIn   string          // what drives the lamps; "" for a register
+}
+
+// Lights is the lamps that a word in the row should light: a one for each, beside bits that have no lamp.
+func (r Row) Lights(w memory.Word) memory.Word {
+	if r.Inverted {
+		return w ^ memory.Mask(r.Width)
+	}
+	return w
 }
 
 // A Lamp is one lamp of a Row.
@@ -43,7 +52,7 @@ func New(code *order.Code) *Panel {
 		for a := l.First; a <= l.Last; a++ {
 			p.rows = append(p.rows, Row{
 				Name: p.style.Addr(a, code.Geometry.AddrBits), Addr: a, Width: width(&code.Geometry, a),
-				Hi: l.Hi, Lo: l.Lo, PlugIn: l.PlugIn,
+				Hi: l.Hi, Lo: l.Lo, Inverted: l.Inverted, PlugIn: l.PlugIn,
 			})
 		}
 	}

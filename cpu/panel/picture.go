@@ -94,7 +94,7 @@ func (p Picture) remark(l Line) string {
 	for _, way := range []struct {
 		lamps memory.Word
 		state string
-	}{{l.Seen &^ l.Lit, "dark"}, {l.Lit &^ l.Seen, "lit"}} {
+	}{{l.Lights(l.Seen) &^ l.Lit, "dark"}, {l.Lit &^ l.Lights(l.Seen), "lit"}} {
 		if way.lamps &= l.mask(); way.lamps != 0 {
 			wrong = append(wrong, fmt.Sprintf("lamp %s %s against the word", p.bits(way.lamps, l.Width), way.state))
 		}

@@ -107,6 +107,9 @@ func (t teller) chips(a memory.Addr, x, y memory.Word) string {
 func (t teller) column(area *memory.Area, i int) string {
 	g := &t.office.Code.Geometry
 	name := g.ColumnName(area, i)
+	if area.Inverted { // whoever measures there finds the other value
+		name += ", held true-low"
+	}
 	if c, ok := g.Chip(area, i); ok {
 		return fmt.Sprintf("%s (%s)", c.Name, name)
 	}

@@ -57,7 +57,7 @@ func (s *spotter) line(at cpu.Time, l panel.Line) bool {
 	for _, view := range []struct {
 		track *track
 		word  memory.Word
-	}{{&s.asked, l.Asked}, {&s.store, l.Seen}, {&s.lamps, l.Lit}} {
+	}{{&s.asked, l.Lights(l.Asked)}, {&s.store, l.Lights(l.Seen)}, {&s.lamps, l.Lit}} {
 		view.track.show(at, c.update(view.track.shown, l.Addr, view.word))
 	}
 	s.storeWrong.note(at, c, s.asked.shown, s.store.shown)

@@ -14,7 +14,7 @@ type named struct {
 }
 
 // geometries are the shapes that stores come in: one area, areas side by side with a gap and wired store, areas of several
-// widths, areas at both ends of a 64-bit address, and addresses that count units, either end first, few and many to a word.
+// widths, areas at both ends of a 64-bit address, areas held true-low, and addresses that count units, either end first, few and many to a word.
 func geometries() []named {
 	octal := memory.Style{Radix: 8}
 	parity := []memory.Parity{{Name: "right", Odd: true, Hi: 8, Lo: 0}, {Name: "left", Odd: true, Hi: 17, Lo: 9}}
@@ -37,6 +37,11 @@ func geometries() []named {
 			{Name: "middle", First: 1 << 32, Last: 1<<32 + 300, Width: 32},
 			{Name: "high", First: math.MaxUint64 - 300, Last: math.MaxUint64, Width: 32},
 		}}},
+		{"held true-low", memory.Geometry{Style: octal, Width: 12, AddrBits: 9, Areas: []memory.Area{
+			{Name: "ST0", First: 0, Last: 0o377, Width: 12, Inverted: true, Parity: []memory.Parity{{Odd: true, Hi: 11, Address: true}}},
+			{Name: "ST1", First: 0o400, Last: 0o577, Width: 9, Inverted: true},
+			{Name: "WS1", First: 0o700, Last: 0o777, Width: 12, Wired: true, Inverted: true},
+		}}},
 		{"octets, low end first", octets(16, true)},
 		{"octets, high end first", octets(16, false)},
 		{"octets far apart", octets(64, false)},
@@ -52,7 +57,7 @@ func octets(addrBits int, lowFirst bool) memory.Geometry {
 	return memory.Geometry{Style: memory.Style{Radix: 16}, Width: 32, AddrBits: addrBits, Unit: 8, LowFirst: lowFirst, Areas: []memory.Area{
 		{Name: "low", First: 0, Last: 0x1FF, Width: 32, Parity: []memory.Parity{{Odd: true, Hi: 31, Address: true}}},
 		{Name: "wired", First: 0x200, Last: 0x21F, Width: 32, Wired: true},
-		{Name: "narrow", First: 0x220, Last: 0x2FF, Width: 20},
+		{Name: "narrow", First: 0x220, Last: 0x2FF, Width: 20, Inverted: true},
 		{Name: "high", First: top - 0xFF, Last: top, Width: 32},
 	}}
 }

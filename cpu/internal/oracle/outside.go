@@ -10,8 +10,8 @@ import (
 // mapped finds the channel that an address belongs to, and which of its addresses it is.
 func (f *frame) mapped(a memory.Addr) (*order.Channel, int) {
 	for _, ch := range f.half.Code.Channels {
-		if ch.At != nil && a >= *ch.At && a < *ch.At+memory.Addr(2+ch.Signs) {
-			return ch, int(a - *ch.At)
+		if first, last := ch.Addresses(f.half.Code); ch.At != nil && a >= first && a <= last {
+			return ch, int(a-first) / f.half.Code.Geometry.Step()
 		}
 	}
 	return nil, 0
@@ -78,7 +78,24 @@ func (f *frame) write(a memory.Addr, v memory.Word, width int) end {
 
 // ask puts something to a channel and gives its answer, cut to a width.
 func (f *frame) ask(verb string, code, sign int, w memory.Word, width int) (memory.Word, end) {
-	got, ok := f.half.Do(verb, code, sign, w, f.half.Now)
+	ch := &order.Channel{}
+	for _, other := range f.half.Code.Channels {
+		if other.Code == code {
+			ch = other
+		}
+	}
+	sent := w
+	if ch.Inverted && (verb == "send" || verb == "command") {
+		sent = w ^ memory.Mask(ch.Width)
+	}
+	got, ok := f.half.Do(verb, code, sign, sent, f.half.Now)
+	switch {
+	case !ok:
+	case verb == "receive" && ch.Inverted:
+		got ^= memory.Mask(ch.Width)
+	case verb == "sign" && (ch.InvertedSigns == memory.Mask(64) || sign < 64 && ch.InvertedSigns>>sign&1 == 1):
+		got = 1 - got&1
+	}
 	if !ok && f.half.named("no-reply", true, f.here) {
 		return 0, sprung
 	}

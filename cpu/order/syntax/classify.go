@@ -82,6 +82,7 @@ var clauseOwners = map[string]string{
 	"level":     "interrupt",
 	"after":     "interrupt",
 	"wired":     "store",
+	"inverted":  "store",
 	"parity":    "store",
 	"check-bit": "store",
 	"corrects":  "store",

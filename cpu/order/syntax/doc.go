@@ -67,8 +67,8 @@
 //
 // The words that begin lines are: adder, address, after, boot, channel, check,
 // check-bit, chips, choice, clock, corrects, cost, counter, declares, does, each,
-// else, end, except, flip-flop, group, halt, if, interrupt, issue, keys, lamps, let,
-// level, machine, mirror, mode, must, numbers, operand, order, orders, parity,
+// else, end, except, flip-flop, group, halt, if, interrupt, inverted, issue, keys,
+// lamps, let, level, machine, mirror, mode, must, numbers, operand, order, orders, parity,
 // pattern, plug-in, protect, register, repeat, restart, spend, store, timer, trap,
 // undefined, unit, unknown, wait, when, wired and word. A register may be called by
 // one of them all the same, since no such line goes on with <- or a comma, colon,
@@ -142,6 +142,11 @@
 //
 //	keys      entry: 18 bits, at start 000000
 //
+// Where the line of a key is true-low, so that orders read a one while the key stands
+// at 0, say inverted. The keys are typed and keyed as they stand:
+//
+//	keys      drive: 2 bits, at start 01, inverted
+//
 // A register may say which plug-in holds it, and so may a timer and a channel; a
 // flip-flop says it behind a colon. adder names the plug-in of the adder:
 //
@@ -168,6 +173,15 @@
 //	  wired
 //	  parity  whole odd over 17-0 and address
 //	  chips   U01-U18 for bits 0-17
+//
+// inverted says that the store is held true-low: its cells, those of parity too, hold the
+// complement of every word. Orders, images, tapes and every message have the true word,
+// and parity is that of the true word. A jam alone is meant as the cell has it: in a word
+// here, bit 3 = 0 sticks the cell at 0, and orders read a one there:
+//
+//	store     ST4 020000-027777
+//	  inverted
+//	  parity  whole odd over 17-0
 //
 // check-bit names a column over any bits; several make a check matrix. With corrects
 // once, a read whose wrong columns point at one bit alone is put right, and the trap

@@ -180,7 +180,16 @@
 //
 //	channel   TC2: code 2, 18 bits, at 076000, signs 4, plug-in CH2
 //
-// lamps says which store words light lamps, with which bits, through which plug-in:
+// Lines of a channel may be true-low. With inverted words a program has the complement
+// of what the device has, of words and commands alike; with an inverted sign it reads a
+// one while the device gives 0; signs without a number means every sign:
+//
+//	channel   TC3: code 3, 18 bits, inverted words and sign 2 and sign 3
+//	channel   TC4: code 4, 18 bits, inverted signs, plug-in CH2
+//
+// lamps says which store words light lamps, with which bits, through which plug-in. A
+// one lights a lamp, and where inverted stands a zero does:
 //
 //	lamps     000760-000763: bits 15-0, plug-in LD1
+//	lamps     000764: bits 15-0, inverted, plug-in LD1
 package syntax

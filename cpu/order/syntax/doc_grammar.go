@@ -32,11 +32,11 @@
 //	Held       = "plug-in" name .
 //	Names      = name { "," name } .
 //	Counter    = "counter" name ":" Width "," "holds" ( "next" | "this" ) "order" .
-//	Keys       = "keys" Names ":" Width "," "at" "start" Literal .
+//	Keys       = "keys" Names ":" Width "," "at" "start" Literal [ "," "inverted" ] .
 //	Adder      = "adder" Held Heading .
 //
 //	Store      = "store" Area { "," Area } [ ":" Width ] Heading
-//	             [ "wired" End ] { Parity } { CheckBit } [ "corrects" "once" End ] { Chips } .
+//	             [ "wired" End ] [ "inverted" End ] { Parity } { CheckBit } [ "corrects" "once" End ] { Chips } .
 //	Area       = name Range .
 //	Range      = number [ "-" number ] .
 //	Parity     = "parity" Column [ Counted ] { "," Column [ Counted ] } End .
@@ -82,8 +82,10 @@
 //	             [ "," "early" Duration "trap" name ] [ "," Held ] Heading .
 //	Boot       = "boot" Heading [ Does ] .
 //	Channel    = "channel" name ":" "code" Literal "," Width
-//	             [ "," "at" number ] [ "," "signs" decimal ] [ "," Held ] Heading .
-//	Lamps      = "lamps" Range ":" ( "bits" | "bit" ) Bits "," "plug-in" name Heading .
+//	             [ "," "at" number ] [ "," "signs" decimal ] [ "," "inverted" Senses ] [ "," Held ] Heading .
+//	Senses     = Sense { "and" Sense } .
+//	Sense      = "words" | "signs" | "sign" Literal .
+//	Lamps      = "lamps" Range ":" ( "bits" | "bit" ) Bits "," [ "inverted" "," ] "plug-in" name Heading .
 //
 //	Does       = "does" ( End | Line ) { Line } .
 //	Line       = Let | If | Repeat | Parts End .

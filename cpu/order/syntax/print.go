@@ -155,10 +155,11 @@ func (w *printer) hardware(s Statement) {
 		}
 		w.head(m, "timer", body+after(", plug-in ", s.PlugIn.Text))
 	case *Channel:
-		w.head(m, "channel", fmt.Sprintf("%s: code %v, %s%s%s%s", s.Name.Text, s.Code, width(s.Bits),
-			after(", at ", s.Address.Text), after(", signs ", s.Signs.Text), after(", plug-in ", s.PlugIn.Text)))
+		inverted := strings.Join(texts(s.Inverted), " and ")
+		w.head(m, "channel", fmt.Sprintf("%s: code %v, %s%s%s%s%s", s.Name.Text, s.Code, width(s.Bits),
+			after(", at ", s.Address.Text), after(", signs ", s.Signs.Text), after(", inverted ", inverted), after(", plug-in ", s.PlugIn.Text)))
 	case *Lamps:
-		w.head(m, "lamps", fmt.Sprintf("%s: bits %v, plug-in %s", span(s.First, s.Last), s.Bits, s.PlugIn.Text))
+		w.head(m, "lamps", fmt.Sprintf("%s: bits %v%s, plug-in %s", span(s.First, s.Last), s.Bits, inverted(s.Inverted), s.PlugIn.Text))
 	default:
 		w.acting(s)
 	}
@@ -221,7 +222,7 @@ func (w *printer) registers(s *Registers) {
 	if s.Holds.Text != "" {
 		body += ", holds " + s.Holds.Text + " order"
 	}
-	body += after(", at start ", s.AtStart.String())
+	body += after(", at start ", s.AtStart.String()) + inverted(s.Inverted)
 	if s.Bits.Text == "" {
 		body += after(": plug-in ", s.PlugIn.Text)
 	} else {
@@ -239,6 +240,9 @@ func (w *printer) store(s *Store) {
 	w.head(&s.Mark, "store", body)
 	if s.Wired {
 		w.clause("wired", "", 0)
+	}
+	if s.Inverted {
+		w.clause("inverted", "", 0)
 	}
 	w.list("parity", texts(s.Parity))
 	for i, c := range s.CheckBits {

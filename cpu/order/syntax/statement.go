@@ -1,5 +1,7 @@
 package syntax
 
+import "slices"
+
 // statementTable gives the reader of each statement by its keyword; the cursor stands at the keyword. To add a
 // statement, add a line here, and one in Print.
 func statementTable() map[string]func(*parser) Statement {
@@ -168,7 +170,11 @@ func (p *parser) registers() Statement {
 		p.takeWord("start")
 		s.AtStart = p.number("how the keys stand at power-up")
 	}
-	p.options(p.plugInOption(&s.PlugIn))
+	options := []option{p.plugInOption(&s.PlugIn)}
+	if s.Keyword == "keys" {
+		options = slices.Insert(options, 0, option{"inverted", func() { s.Inverted = true }})
+	}
+	p.options(options...)
 	p.heading(&s.Mark)
 	return s
 }
@@ -240,7 +246,7 @@ func (p *parser) timer() Statement {
 	return s
 }
 
-// channel reads: channel TC1: code 1, 18 bits, at 76000, signs 4.
+// channel reads: channel TC1: code 1, 18 bits, at 76000, signs 4, inverted words and sign 2.
 func (p *parser) channel() Statement {
 	s := &Channel{Mark: p.head()}
 	s.Name = p.name("the name of a channel")
@@ -252,12 +258,25 @@ func (p *parser) channel() Statement {
 	p.options(
 		option{"at", func() { s.Address = p.digits("an address") }},
 		option{"signs", func() { s.Signs = p.decimal("how many signs") }},
+		option{"inverted", func() { s.Inverted = p.senses() }},
 		p.plugInOption(&s.PlugIn))
 	p.heading(&s.Mark)
 	return s
 }
 
-// lamps reads: lamps 760-763: bits 15-0, plug-in LD1.
+// senses reads: words and sign 2 and sign 3, which are true-low.
+func (p *parser) senses() (list []Sense) {
+	for more := true; more; more = p.acceptWord("and") {
+		s := Sense{What: p.takeWord("words", "signs", "sign")}
+		if s.What.Text == "sign" {
+			s.Sign = p.number("the number of a sign")
+		}
+		list = append(list, s)
+	}
+	return list
+}
+
+// lamps reads: lamps 760-763: bits 15-0, inverted, plug-in LD1.
 func (p *parser) lamps() Statement {
 	s := &Lamps{Mark: p.head()}
 	s.First, s.Last = p.span()
@@ -265,7 +284,10 @@ func (p *parser) lamps() Statement {
 	p.takeWord("bits", "bit")
 	s.Bits = p.bits()
 	p.take(",")
-	p.takeWord("plug-in")
+	if s.Inverted = p.takeWord("inverted", "plug-in").Text == "inverted"; s.Inverted {
+		p.take(",")
+		p.takeWord("plug-in")
+	}
 	s.PlugIn = p.name("the name of a plug-in")
 	p.heading(&s.Mark)
 	return s

@@ -16,6 +16,7 @@ func (p *parser) store() Statement {
 	p.heading(&s.Mark)
 	p.clauses(&s.Mark,
 		clause{word: "wired", once: true, read: func() { s.Wired = true; p.endLine("the end of the line") }},
+		clause{word: "inverted", once: true, read: func() { s.Inverted = true; p.endLine("the end of the line") }},
 		clause{word: "parity", list: true, read: func() { s.Parity = append(s.Parity, p.parity()...) }},
 		clause{word: "check-bit", read: func() { s.CheckBits = append(s.CheckBits, p.checkBit()) }},
 		clause{word: "corrects", once: true, read: func() { s.Corrects = p.corrects() }},

@@ -99,6 +99,17 @@ func after(lead, text string) string {
 	return lead + text
 }
 
+// inverted gives the part of a line that says so, or nothing.
+func inverted(is bool) string {
+	if !is {
+		return ""
+	}
+	return ", inverted"
+}
+
+// String gives the lines as typed.
+func (s Sense) String() string { return s.What.Text + after(" ", s.Sign.String()) }
+
 // String gives the name as typed.
 func (n Name) String() string { return n.Text }
 

@@ -126,6 +126,8 @@ type Registers struct {
 	Holds   Name   // counter only: next (order), this (order)
 	AtStart Number // keys only: how they stand at power-up
 	PlugIn  Name   // empty: not said
+
+	Inverted bool // keys only: orders read a one where a key stands at 0
 }
 
 // An Adder names the plug-in that holds the adder.
@@ -142,6 +144,8 @@ type Store struct {
 	Wired  bool   // never written by the processor
 	Parity []Parity
 	Chips  []Chips
+
+	Inverted bool // held true-low: cells hold the complement
 
 	CheckBits []Parity // the columns of a check matrix
 	Corrects  bool     // a word with one wrong bit is put right as it is read
@@ -348,6 +352,14 @@ type Channel struct {
 	Address Number // where store stands for it; empty: orders name it by its code
 	Signs   Number // decimal, how many signs follow in store; empty: 8
 	PlugIn  Name   // empty: not said
+
+	Inverted []Sense // what is true-low of it
+}
+
+// A Sense names lines of a channel that are true-low: those of its words, of its signs, or of one sign.
+type Sense struct {
+	What Name   // words, signs, sign
+	Sign Number // of one sign: its number
 }
 
 // A Lamps names a block of store words whose bits light lamps.
@@ -355,5 +367,6 @@ type Lamps struct {
 	Mark
 	First, Last Number
 	Bits        Bits
+	Inverted    bool // a lamp is lit by a zero
 	PlugIn      Name
 }
