@@ -35,7 +35,7 @@ func shapes() []string {
 	for _, form := range jam.Forms {
 		all = append(all, fmt.Sprintf("  %-38s%s", form.Shape, form.Means)) // its example is of another machine
 	}
-	return all
+	return append(all, jam.Level...)
 }
 
 // listJams lists the jams.

@@ -27,6 +27,12 @@ var Forms = []Form{
 	{"lamp row ADDRESS bit NUMBER dark|lit", "one lamp", "lamp row 000760 bit 6 dark"},
 }
 
+// Level says what the value of a jam means where lines or cells are held true-low, in lines for a person.
+var Level = []string{
+	"0 and 1 are what the cell itself holds. In a store that the machine file has",
+	"inverted, a cell held at 0 reads as 1.",
+}
+
 // Parse reads one jam for a machine of the code. The error is one sentence with the nearest right word.
 func Parse(code *order.Code, text string) (Jam, error) {
 	words := strings.Fields(strings.ReplaceAll(text, "=", " = "))

@@ -73,6 +73,18 @@ func TestSighting(t *testing.T) {
 			s.toLamps = clear(15)
 			s.walk(48*ms, laps(4, false)...)
 		}, Trouble, "moves, but place 15 never lights", lamps + "place 15 dark since 720 ms", []string{"LD1 bit 15 (lamp row 00760)"}},
+		{"as wanted, lit by zeros", walk, func(s *show) {
+			s.row.Inverted = true
+			for _, p := range laps(4, false) {
+				s.put(0o777777^1<<p, 48*ms)
+			}
+		}, Good, "row 00760, one lamp moving left, 16 places, 48 ms each, 3 full laps", "", nil},
+		{"a dark lamp of those lit by zeros", walk, func(s *show) {
+			s.row.Inverted, s.toLamps = true, clear(6)
+			for _, p := range laps(4, false) {
+				s.put(0o777777^1<<p, 48*ms)
+			}
+		}, Trouble, "moves, but place 6 never lights", lamps + "place 6 dark since 288 ms", []string{"LD1 bit 6 (lamp row 00760)"}},
 		{"a lamp dark now and then", walk, func(s *show) {
 			n := 0
 			s.toLamps = func(w memory.Word) memory.Word {

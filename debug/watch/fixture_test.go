@@ -59,7 +59,7 @@ func (s *show) put(w memory.Word, hold cpu.Time) {
 	if s.toStore != nil {
 		l.Seen = s.toStore(w)
 	}
-	l.Lit = l.Seen & 0o177777
+	l.Lit = s.row.Lights(l.Seen) & 0o177777
 	if s.toLamps != nil {
 		l.Lit = s.toLamps(l.Lit)
 	}

@@ -17,7 +17,7 @@ func jamsTopic() string {
 	for _, f := range jam.Forms {
 		fmt.Fprintf(&b, "\n  %-40s%s\n      coldstart bringup --jam %s\n", f.Shape, f.Means, shellWord(f.Example))
 	}
-	b.WriteString("\nNumbers are written as the machine file says, bits are counted as it says.")
+	b.WriteString("\n" + strings.Join(jam.Level, "\n") + "\nNumbers are written as the machine file says, bits are counted as it says.")
 	return b.String()
 }
 
