@@ -20,7 +20,7 @@ func (c *checker) channels() {
 		}
 		ch := &Channel{
 			Name: s.Name.Text, Code: int(code), Width: width, Signs: 8,
-			PlugIn: c.plugIn(s.PlugIn), Page: s.Page, Doubt: s.Doubt,
+			PlugIn: c.plugIn(s.PlugIn), Page: s.Reference(), Doubt: s.Doubt,
 		}
 		if s.Signs.Text != "" {
 			ch.Signs = c.decimal(s.Signs, "how many signs a channel has", 0, 64)

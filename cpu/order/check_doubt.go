@@ -15,10 +15,10 @@ func (c *checker) doubts() {
 	for _, s := range c.file.Statements {
 		head, what := s.Head(), called(s)
 		if head.Doubt {
-			c.code.Doubts = append(c.code.Doubts, Doubt{Line: head.At.Line, What: what, Page: head.Page})
+			c.code.Doubts = append(c.code.Doubts, Doubt{Line: head.At.Line, What: what, Page: head.Reference()})
 		}
 		for _, d := range head.Doubts {
-			c.code.Doubts = append(c.code.Doubts, Doubt{Line: d.At.Line, What: what + ", " + d.Clause, Page: head.Page})
+			c.code.Doubts = append(c.code.Doubts, Doubt{Line: d.At.Line, What: what + ", " + d.Clause, Page: head.Reference()})
 		}
 	}
 	slices.SortStableFunc(c.code.Doubts, func(a, b Doubt) int { return cmp.Compare(a.Line, b.Line) })

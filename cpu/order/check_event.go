@@ -12,7 +12,7 @@ func (c *checker) traps() {
 	for _, s := range every[*syntax.Trap](c) {
 		if c.declare("trap", s.Name) {
 			c.code.Traps = append(c.code.Traps, &Trap{
-				Name: s.Name.Text, Number: len(c.code.Traps), Text: s.Text, Page: s.Page, Doubt: doubted(s),
+				Name: s.Name.Text, Number: len(c.code.Traps), Text: s.Text, Page: s.Reference(), Doubt: doubted(s),
 			})
 		}
 	}
@@ -26,7 +26,7 @@ func (c *checker) timers() {
 		}
 		t := &Timer{
 			Name: s.Name.Text, Number: len(c.code.Timers), Period: c.duration(s.Time), Trap: c.trap(s.Trap),
-			PlugIn: c.plugIn(s.PlugIn), Page: s.Page, Doubt: s.Doubt,
+			PlugIn: c.plugIn(s.PlugIn), Page: s.Reference(), Doubt: s.Doubt,
 		}
 		if s.Early.Number != "" {
 			t.Early, t.EarlyTrap = c.duration(s.Early), c.trap(s.EarlyTrap)
@@ -77,7 +77,7 @@ func (c *checker) interrupts() {
 		if !c.declare("interrupt", s.Name) {
 			continue
 		}
-		i := &Interrupt{Name: s.Name.Text, Text: s.Text, Page: s.Page, Doubt: doubted(s)}
+		i := &Interrupt{Name: s.Name.Text, Text: s.Text, Page: s.Reference(), Doubt: doubted(s)}
 		if s.Level.Text != "" {
 			i.Level = c.decimal(s.Level, "the level of an interrupt", 0, 1000)
 		}

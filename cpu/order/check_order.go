@@ -31,7 +31,7 @@ func (c *checker) orders() {
 func (c *checker) order(one copied) *Order {
 	s := one.Order
 	o := &Order{
-		Name: one.name, Number: len(c.code.Orders), Line: s.At.Line, Page: s.Page, Doubt: doubted(s), Cost: 1,
+		Name: one.name, Number: len(c.code.Orders), Line: s.At.Line, Page: s.Reference(), Doubt: doubted(s), Cost: 1,
 		Unreadable: s.Unknown.Text != "",
 	}
 	c.at[o] = s.At
@@ -93,7 +93,7 @@ func (s *scope) lets(at token.Position, whose string) int {
 func (c *checker) undefined() {
 	for _, s := range every[*syntax.Undefined](c) {
 		o := &Order{
-			Name: "undefined " + s.Pattern.Text, Number: len(c.code.Undefined), Line: s.At.Line, Page: s.Page,
+			Name: "undefined " + s.Pattern.Text, Number: len(c.code.Undefined), Line: s.At.Line, Page: s.Reference(),
 			Doubt: doubted(s), Cost: 1, Undefined: true, Text: s.Text,
 		}
 		c.at[o] = s.At

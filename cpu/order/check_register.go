@@ -11,7 +11,7 @@ func (c *checker) registers() {
 		}
 		like := Register{
 			Width: width, FlipFlop: s.Keyword == "flip-flop", Keys: s.Keyword == "keys",
-			PlugIn: c.plugIn(s.PlugIn), Page: s.Page, Doubt: s.Doubt, Inverted: s.Inverted,
+			PlugIn: c.plugIn(s.PlugIn), Page: s.Reference(), Doubt: s.Doubt, Inverted: s.Inverted,
 		}
 		if like.Keys && width > 0 {
 			like.Start, _ = c.value(s.AtStart, width, "this set of keys")

@@ -34,6 +34,7 @@ type Code struct {
 	RightFirst  bool       // of two orders in a word the right one is done first
 	Declared    []Declared // counts of the handbook
 	Doubts      []Doubt    // by line: what the typist was not sure of
+	Replaced    []Replaced // by line: what addenda replace
 
 	index     decoder
 	undefined decoder

@@ -35,8 +35,10 @@ func check(file *syntax.File) (*Code, error) {
 		groups: map[string]*group{}, modes: map[string]*syntax.Mode{}, used: map[*syntax.Mode]bool{},
 		at: map[*Order]token.Position{}, typed: map[string][]*Order{},
 	}
+	c.amend()
 	// Nothing can be read while radix and widths are in doubt, so errors in the head stop here.
-	if c.head(); len(c.errs) == 0 {
+	amiss := len(c.errs)
+	if c.head(); len(c.errs) == amiss {
 		c.stores()
 		c.registers()
 		c.adder()

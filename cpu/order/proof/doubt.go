@@ -9,7 +9,7 @@ import (
 
 // pages notes the orders that name no page of the handbook.
 func (p *prover) pages() {
-	for _, s := range p.file.Statements {
+	for _, s := range p.standing {
 		if o, ok := s.(*syntax.Order); ok && o.Page == "" {
 			p.find(Pageless, o.At.Line, fmt.Sprintf("order %s names no page of the handbook", o.Name.Text))
 		}
@@ -18,7 +18,7 @@ func (p *prover) pages() {
 
 // doubts notes what the typist was not sure of, and the orders whose page is unreadable.
 func (p *prover) doubts() {
-	for _, s := range p.file.Statements {
+	for _, s := range p.standing {
 		m := s.Head()
 		if m.Doubt {
 			p.find(Doubted, m.At.Line, "marked with a ?")

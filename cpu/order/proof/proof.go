@@ -10,6 +10,7 @@ package proof
 
 import (
 	"cmp"
+	"fmt"
 	"go/scanner"
 	"slices"
 
@@ -30,12 +31,13 @@ const (
 	Unreachable             // nothing can reach it
 	Pageless                // no page of the handbook is named
 	NotTried                // a worked example that cannot be carried out as it is written
+	Replaced                // an addendum stands in place of it
 )
 
 // kinds are the words for the kinds, as a report heads them.
 var kinds = [...]string{
 	Wrong: "wrong", Failed: "example does not come out", Miscounted: "count differs", Doubted: "in doubt",
-	Unreachable: "nothing reaches it", Pageless: "no page named", NotTried: "example not tried",
+	Unreachable: "nothing reaches it", Pageless: "no page named", NotTried: "example not tried", Replaced: "replaced",
 }
 
 // String is the kind as a report names it.
@@ -61,6 +63,7 @@ type Report struct {
 	Findings []Finding   // by line, then column
 	Holes    []Hole      // by leading bits; found as far as the orders can be read
 	Orders   int         // typed, one for each name
+	Replaced int         // statements that addenda replace
 	Checks   int         // worked examples that came out as the file says
 	Width    int         // bits of an order's word
 	Style    memory.Style
@@ -112,20 +115,38 @@ type prover struct {
 	file   *syntax.File
 	code   *order.Code
 	report *Report
-	tries  int // values of fields tried out so far
+
+	standing []syntax.Statement // the statements that no other replaces
+
+	tries int // values of fields tried out so far
 }
 
 // study looks at a file that can be read, perhaps only in part: then what might follow from the missing parts is left out.
 func (p *prover) study(whole bool) {
 	r, c := p.report, p.code
-	r.Orders, r.Width, r.Style = len(c.Orders), c.OrderWidth(), c.Geometry.Style
+	r.Orders, r.Replaced, r.Width, r.Style = len(c.Orders), len(c.Replaced), c.OrderWidth(), c.Geometry.Style
 	r.Holes = Holes(c)
+	p.stand()
 	p.pages()
 	p.doubts()
 	if whole {
 		p.declared()
 		p.unreachable()
 		p.checks()
+	}
+}
+
+// stand lists what addenda replace, and leaves it out of all that follows.
+func (p *prover) stand() {
+	replaced := map[int]bool{}
+	for _, r := range p.code.Replaced {
+		replaced[r.Line] = true
+		p.find(Replaced, r.Line, fmt.Sprintf("%s: the one of page %s, in line %d, stands in its place", r.What, r.ByPage, r.By))
+	}
+	for _, s := range p.file.Statements {
+		if !replaced[s.Start().Line] {
+			p.standing = append(p.standing, s)
+		}
 	}
 }
 
@@ -159,7 +180,7 @@ func (p *prover) statement(line int) syntax.Statement {
 // page gives the page of the handbook that the statement of a line names.
 func (p *prover) page(line int) string {
 	if s := p.statement(line); s != nil {
-		return s.Head().Page
+		return s.Head().Reference()
 	}
 	return ""
 }

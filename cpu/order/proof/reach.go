@@ -13,7 +13,7 @@ import (
 // typed, or a name typed differently in two places.
 func (p *prover) unreachable() {
 	p.hiddenOrders()
-	for _, s := range p.file.Statements {
+	for _, s := range p.standing {
 		switch s := s.(type) {
 		case *syntax.Group:
 			p.entries("group", s.Field, s.Entries)
@@ -104,7 +104,7 @@ func binary(digits string) memory.Word {
 
 // modeUsed tells whether an order names a mode.
 func (p *prover) modeUsed(name string) bool {
-	for _, s := range p.file.Statements {
+	for _, s := range p.standing {
 		if o, ok := s.(*syntax.Order); ok && slices.ContainsFunc(o.Modes, func(n syntax.Name) bool { return n.Text == name }) {
 			return true
 		}
@@ -114,7 +114,7 @@ func (p *prover) modeUsed(name string) bool {
 
 // lost notes that nothing reaches what a name declares.
 func (p *prover) lost(kind, name, text string) {
-	for _, s := range p.file.Statements {
+	for _, s := range p.standing {
 		switch s := s.(type) {
 		case *syntax.Registers:
 			for _, n := range s.Names {

@@ -62,6 +62,18 @@
 //	          X2 <- 0 ?
 //	  cost    2 ?
 //
+// A page may name its issue. A handbook grows by addenda: an order, group, choice or
+// mode that says which page it replaces stands in place of the one of its name that was
+// typed from there, of which nothing counts any more. Without that two of one name
+// are an error. Where both sheets have one number, their issues tell them apart:
+//
+//	order     set-x                  page 3-10
+//	  pattern 1111 0100
+//	  does    X1 <- 1
+//	order     set-x                  page A-4 issue 2 replaces page 3-10
+//	  pattern 1111 0100
+//	  does    X1, X2 <- 1, 0
+//
 // In a pattern ? draws a bit too; the one that stands alone at the line's end, with a
 // blank before it, is the doubt mark.
 //

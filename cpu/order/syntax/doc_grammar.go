@@ -11,7 +11,8 @@
 //	Statement  = Title | Numbers | WordSize | Address | Unit | Packing | Clock | Declares | Registers | Adder |
 //	             Store | Protect | Mirror | PlugIn | Group | Choice | Order | Undefined | Mode | Trap |
 //	             Interrupt | Timer | Boot | Channel | Lamps .
-//	Heading    = [ "page" page ] End .
+//	Heading    = [ Sheet [ "replaces" Sheet ] ] End .
+//	Sheet      = "page" page [ "issue" page ] .
 //	End        = [ "?" ] newline .
 //
 //	Title      = ( "machine" | "issue" ) text Heading .

@@ -30,7 +30,9 @@ func (p *parser) order() Statement {
 }
 
 // pageAhead reports whether the page reference of a head line stands at the cursor.
-func (p *parser) pageAhead() bool { return p.isWord("page") && p.peek().kind != lineEnd }
+func (p *parser) pageAhead() bool {
+	return (p.isWord("page") || p.isWord("replaces")) && p.peek().kind != lineEnd
+}
 
 // headMarked reports whether a mode line carries, behind its name, a page, as only head lines do.
 func (p *parser) headMarked() bool {

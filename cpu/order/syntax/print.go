@@ -53,7 +53,10 @@ func (w *printer) doubted(clause string, nth int) bool {
 func (w *printer) head(m *Mark, keyword, body string) {
 	text := fmt.Sprintf("%-*s%s", bodyColumn, keyword+" ", body)
 	if m.Page != "" {
-		text = fmt.Sprintf("%-*s page %s", pageColumn-1, strings.TrimRight(text, " "), m.Page)
+		text = fmt.Sprintf("%-*s page %s", pageColumn-1, strings.TrimRight(text, " "), m.Reference())
+	}
+	if m.Replaces != nil {
+		text += " replaces " + m.Replaces.String()
 	}
 	if m.Doubt {
 		text += " ?"

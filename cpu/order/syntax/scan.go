@@ -16,7 +16,7 @@ const (
 	mark         // <- , : and the like
 	pick         // .14-0
 	drawing      // 01rr, only where a pattern stands
-	sheet        // 3-4, only after the word page
+	sheet        // 3-4, only after the words page and issue
 	strange      // what no line may hold; text is the complaint
 )
 
@@ -81,7 +81,8 @@ func scanAfter(before []item, line string, at int) item {
 			return scanDrawing(line, at, last.kind == drawing)
 		case first.text == "order" && n == 1, first.text == "except":
 			return scanStarred(line, at)
-		case last.kind == word && last.text == "page" && digit(line[at]):
+		case last.kind == word && digit(line[at]) &&
+			(last.text == "page" || last.text == "issue" && n > 2 && before[n-3].kind == word && before[n-3].text == "page"):
 			end := at
 			for end < len(line) && (alnum(line[end]) || strings.IndexByte("-./", line[end]) >= 0) {
 				end++

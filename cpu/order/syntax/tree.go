@@ -20,7 +20,10 @@ type Statement interface {
 type Mark struct {
 	At    token.Position
 	Page  string // as typed, "3-4"; empty where none stands
+	Issue string // of the page, as typed; empty where none stands
 	Doubt bool   // a `?` at the end of the line: the typist is not sure
+
+	Replaces *Sheet // the page of the statement that this one stands in place of; nil: none
 
 	Doubts []Doubt // of the clause lines below it, by clause and then in the order they stand
 }
@@ -34,6 +37,22 @@ type Doubt struct {
 
 // Start is the place of the statement's keyword.
 func (m *Mark) Start() token.Position { return m.At }
+
+// Reference is the page and its issue, as a listing names them; empty where no page stands.
+func (m *Mark) Reference() string { return m.Page + after(" issue ", m.Issue) }
+
+// A Sheet is a page of the handbook that a statement replaces something of.
+type Sheet struct {
+	At    token.Position // of the word page
+	Page  string
+	Issue string // empty: whichever there is
+}
+
+// Reference is the page and its issue, as Mark.Reference gives them.
+func (s *Sheet) Reference() string { return s.Page + after(" issue ", s.Issue) }
+
+// String gives the sheet as typed.
+func (s *Sheet) String() string { return "page " + s.Reference() }
 
 // Head gives the mark itself.
 func (m *Mark) Head() *Mark { return m }

@@ -220,13 +220,32 @@ func (p *parser) plugInOption(n *Name) option {
 	return option{"plug-in", func() { *n = p.name("the name of a plug-in") }}
 }
 
-// heading takes the marks that end a head line: the page of the handbook and the doubt mark.
+// heading takes the marks that end a head line: the page of the handbook, the page it replaces, and the doubt mark.
 func (p *parser) heading(m *Mark) {
+	more := `page, "?" or the end of the line`
 	if p.acceptWord("page") {
-		m.Page = p.page()
+		more = `replaces, "?" or the end of the line`
+		m.Page, m.Issue = p.page(), p.issue()
+		if p.acceptWord("replaces") {
+			s := &Sheet{At: p.here()}
+			p.takeWord("page")
+			s.Page, s.Issue = p.page(), p.issue()
+			m.Replaces = s
+		}
 	}
 	m.Doubt = p.accept("?")
-	p.lastly(`page, "?" or the end of the line`)
+	p.lastly(more)
+}
+
+// issue takes the issue of a page, if there is one.
+func (p *parser) issue() string {
+	if !p.acceptWord("issue") {
+		return ""
+	}
+	if t := p.tok(); t.kind != word && t.kind != sheet {
+		p.expected("the issue of the page, 2", nil)
+	}
+	return p.advance().text
 }
 
 // page takes a page number: digits and what stands close to them, or a word.

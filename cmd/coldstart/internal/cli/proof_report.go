@@ -16,8 +16,9 @@ import (
 // A proofReport says what is wrong or doubtful in a machine file.
 type proofReport struct {
 	heading
-	Machine  string         `json:"machine"` // as the file names it
-	Orders   int            `json:"orders"`  // typed, as far as they can be read
+	Machine  string         `json:"machine"`  // as the file names it
+	Orders   int            `json:"orders"`   // typed, as far as they can be read
+	Replaced int            `json:"replaced"` // statements that addenda replace
 	Examples int            `json:"examples"`
 	Findings []proofFinding `json:"findings"`
 	Holes    []proofHole    `json:"holes"`
@@ -102,7 +103,7 @@ type proofStore struct {
 
 // fill takes over what the file shows by itself.
 func (r *proofReport) fill(name string, found *proof.Report) {
-	r.file, r.Orders, r.Examples = name, found.Orders, found.Checks
+	r.file, r.Orders, r.Replaced, r.Examples = name, found.Orders, found.Replaced, found.Checks
 	r.Machine, r.whole = found.Name, found.Code != nil
 	r.Findings, r.Holes, r.LeftOut = []proofFinding{}, []proofHole{}, []string{}
 	for _, f := range found.Findings {
@@ -229,7 +230,11 @@ func (r *proofReport) print(w io.Writer) {
 	if !r.whole {
 		came = "examples wait until it can be used"
 	}
-	fmt.Fprintf(w, "%s: %q, %s read, %s\n", list.Safe(r.file), list.Safe(r.Machine), many(r.Orders, "order"), came)
+	replaced := ""
+	if r.Replaced > 0 {
+		replaced = fmt.Sprintf("%d replaced, ", r.Replaced)
+	}
+	fmt.Fprintf(w, "%s: %q, %s read, %s%s\n", list.Safe(r.file), list.Safe(r.Machine), many(r.Orders, "order"), replaced, came)
 	for _, f := range r.Findings {
 		place := fmt.Sprintf("%d", f.Line)
 		if f.Column > 0 {
