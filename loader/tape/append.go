@@ -64,15 +64,17 @@ func (l *Layout) assemble(number int, addr memory.Addr, words []memory.Word) ([]
 // seal puts the sum into raw, the words of a block with n words of data as recorded, and then the check code, which may be
 // made of the sum as well.
 func (l *Layout) seal(raw []memory.Word, n int) {
+	starts := l.starts(len(raw))
 	for _, k := range []kind{sumPart, checkPart} {
-		for _, s := range l.seals(raw, n) {
-			if s.part.kind != k {
+		for i := range l.parts {
+			p := &l.parts[i]
+			if p.kind != k {
 				continue
 			}
 			// The layout has room for it: that was made sure of when it was read.
-			words, _ := s.part.split(nil, s.found, l.stores(), l.style)
-			for i, w := range words {
-				raw[s.at+i] = l.record(w)
+			words, _ := p.split(nil, l.made(p, raw, n), l.stores(), l.style)
+			for j, w := range words {
+				raw[starts[i]+j] = l.record(w)
 			}
 		}
 	}

@@ -11,18 +11,14 @@ type code struct {
 	start   uint64
 	in, out bool
 	final   uint64
+	ones    uint64      // all bits of the register
 	table   [256]uint64 // what each byte that leaves the register on the left brings in again
 }
 
-// mask gives ones for all bits of the register.
-func (c *code) mask() uint64 { return ^uint64(0) >> (64 - c.bits) }
-
 // step moves the register by one bit of 0: multiplication by x.
 func (c *code) step(r uint64) uint64 {
-	if r>>(c.bits-1)&1 != 0 {
-		return r<<1&c.mask() ^ c.poly
-	}
-	return r << 1
+	out := r >> uint(c.bits-1) & 1
+	return r<<1&c.ones ^ c.poly&-out
 }
 
 // lay fills the table, once the parameters are known.
@@ -50,7 +46,7 @@ func (r *register) push(v uint64, n int) {
 	for ; r.have >= 8; r.have -= 8 {
 		in := byte(r.held >> (r.have - 8))
 		out := byte(r.r >> (r.code.bits - 8))
-		r.r = r.r<<8&r.code.mask() ^ r.code.table[out^in]
+		r.r = r.r<<8&r.code.ones ^ r.code.table[out^in]
 	}
 	r.held &= 0xFF >> (8 - r.have)
 }

@@ -1,34 +1,3 @@
-// Package tape reads and writes recorded blocks by a layout, which is a list file: no recording format is built in.
-//
-// A layout says how words stand in the bytes of a recording file, and what a block is made of, part after part in the
-// order recorded:
-//
-//	layout   wendle
-//	numbers  octal                                  # style of marks and block numbers
-//	word     18 bits                                # a word in store
-//	bytes    3 of 6 bits make 1 word high first     # how words stand in bytes
-//	mark     525252                                 # words that begin a block
-//	field    number                                 # number, address, count, or spare for words of no meaning
-//	field    address
-//	field    count
-//	data     256 words
-//	sum      add over number address count data
-//	blocks   000 to 053                             # the numbers a whole recording has
-//
-// Numbers that count something (bits, bytes, words) are decimal; marks and block numbers are in the stated style.
-//
-// The bytes record reads: each 3 bytes carry 6 bits each, at their right end, and make 1 word, the first byte holding its
-// highest bits. "bytes 3 of 8 bits make 2 words low first" packs two words of 12 bits; "bytes 4 of 8 bits make 1 word
-// high first" leaves 14 bits of an 18 bit word's bytes unused, at the high end. Unused bits are written 0 and must be 0.
-//
-// A field may take several words: "field address 2 words high first". Data that varies is written "data count words up
-// to 1024": the count field, which must come before, says how many, and never more than stated. A sum is one word, made
-// by "add" (carries out of the word are lost), "add end-around" (they are added in at the right) or "exclusive-or" of all
-// words of the parts named; mark, number, address, count, spare and data can be. A "text" record, as in "text 2 of 9 bits
-// high first", says how characters stand in a word, where strings are looked for; without it a word is one character.
-//
-// Reading goes on after a bad block. A Reader gives blocks good, damaged and missing alike, and each says what is wrong
-// with it.
 package tape
 
 import (

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/hex"
 	"fmt"
-	"os"
 	"strings"
 	"testing"
 
@@ -134,6 +133,9 @@ func TestLongField(t *testing.T) {
 	}
 }
 
+// check is a check record that is right.
+const check = "check 16 bits 8005 start 0000 in straight out straight final 0000 over data"
+
 func TestReadLayoutRefuses(t *testing.T) {
 	tests := []struct{ name, records, want string }{
 		{"unknown record", "marc 1", `"marc" is no record here; the nearest is "mark"`},
@@ -159,6 +161,44 @@ func TestReadLayoutRefuses(t *testing.T) {
 		{"sum over what is not there", "sum add over number data", `the sum is over "number", but a block has no such part`},
 		{"sum over one part twice", "sum add over data data", `the sum names "data" twice`},
 		{"sum over nothing", "sum add end-around over", "the sum is over nothing; name the parts that it is made of"},
+		{"bits unknown", "bits reversd", `x.layout:6:6: "reversd" is no setting here; the nearest is "reversed"`},
+		{"bits reversed twice", "bits reversed reversed", `x.layout:6:15: "reversed" stands here a second time; take one out`},
+		{"bits half written", "bits reversed low", `the record ends after "low"; first belongs there`},
+		{"sense unknown", "sense invertd", `x.layout:6:7: "invertd" is no setting here; the nearest is "inverted"`},
+		{"pieces that do not fit", "bytes 2 of 8 bits make 1 word high first pieces of 5 bits", "pieces of 5 bits do not make up 1 words of 12 bits"},
+		{"pieces that share a byte", "bytes 3 of 8 bits make 1 word high first pieces of 6 bits", "3 bytes of 8 bits cannot be shared out to 2 pieces of 6 bits"},
+		{"store nothing", "store bits", `the record ends after "bits"; a bit, or bits such as 17-9 belongs there`},
+		{"store no bit", "store bits x", `x.layout:6:12: "x" is no bit; write one as 17, a run of them as 17-9, in decimal, from 0 at the right`},
+		{"store beyond the word", "store bits 12-0", "12-0 is beyond a recorded word, which has the bits 11-0"},
+		{"store from the right", "store bits 0-7", "0-7 runs from the right to the left; write 7-0"},
+		{"store a bit twice", "store bits 7-0 9 3", `x.layout:6:18: 3 names a bit a second time`},
+		{"parity neither way", "parity od over 11-0", `x.layout:6:8: "od" is no setting here; the nearest is "odd"`},
+		{"parity made too late", "store bits 9-0\nparity odd over 11-0\nparity odd over 10 9-0",
+			"x.layout:7:1: this parity counts bit 10, which the parity in line 8 makes; put that one first"},
+		{"mark wider than in store", "store bits 5-0\nmark 100", "100 is too large; a word here is at most 77"},
+		{"negated around the end", "sum add end-around negated over data", "x.layout:6:20: only a plain `add` can be negated; around the end, the negative is `complemented`"},
+		{"exclusive-or around the end", "sum exclusive-or end-around over data", "exclusive-or has no carries to add in; take it out"},
+		{"sum turned unknown", "sum add complementd over data", `"complementd" is no setting here; the nearest is "complemented"`},
+		{"sum too wide", "sum 16 bits add over data", "a sum of 16 bits does not fit 1 words of 12; add how many it takes, such as `2 words high first`, before `over`"},
+		{"sum over shared bytes", "bytes 3 of 8 bits make 2 words high first\nsum add over bytes of data", "a byte here holds bits of two words, so that no sum can be over bytes; make it over words"},
+		{"sum over the check", check + "\nsum add over check", `"check" is no setting here; known are: mark, number, address, count, spare, data`},
+		{"check without a width", "check 8005 start 0000", "the width of the code is 8005; it must be from 8 to 64"},
+		{"check without a start", "check 16 bits 8005 in straight out straight final 0000 over data",
+			"x.layout:6:20: \"in\" stands where `start` belongs; a check code is stated by all six of its parameters: bits, polynomial, start, in, out, final"},
+		{"check without in", "check 16 bits 8005 start 0000 out straight final 0000 over data", "\"out\" stands where `in` belongs; a check code is stated by all six"},
+		{"check without out", "check 16 bits 8005 start 0000 in straight final 0000 over data", "\"final\" stands where `out` belongs; a check code is stated by all six"},
+		{"check without final", "check 16 bits 8005 start 0000 in straight out straight over data", "\"over\" stands where `final` belongs; a check code is stated by all six"},
+		{"check by a name", "check 16 bits ccitt over data", `"ccitt" is no number in hexadecimal; the polynomial without its highest term is written with 4 such digits`},
+		{"check parameter mistyped", "check 16 bits 8005 strat 0000 in straight out straight final 0000 over data", `x.layout:6:20: "strat" is no setting here; the nearest is "start"`},
+		{"check way mistyped", "check 16 bits 8005 start 0000 in reflexted out straight final 0000 over data", `"reflexted" is no setting here; the nearest is "reflected"`},
+		{"check digits short", "check 16 bits 805 start 0000 in straight out straight final 0000 over data", "805 is not of 16 bits; the polynomial without its highest term is written with all its 4 hexadecimal digits"},
+		{"check digits of more bits", "check 12 bits 80F start F000 in straight out straight final 000 over data", "F000 is not of 12 bits; start is written with all its 3 hexadecimal digits"},
+		{"check polynomial turned", "check 16 bits 8408 start 0000 in straight out straight final 0000 over data", "a polynomial ends in the term 1, so that its last digit is odd; turned end for end this one is 1021"},
+		{"check too wide", "check 32 bits 04C11DB7 start 00000000 in straight out straight final 00000000 2 words high first over data", "a code of 32 bits does not fit 2 words of 12"},
+		{"check over nothing", "check 16 bits 8005 start 0000 in straight out straight final 0000 over", "the check is over nothing; name the parts that it is made of"},
+		{"check over itself", "check 16 bits 8005 start 0000 in straight out straight final 0000 over data check", `"check" is no setting here`},
+		{"check over what is not there", "check 16 bits 8005 start 0000 in straight out straight final 0000 over data sum", `the check is over "sum", but a block has no such part`},
+		{"two checks", check + "\n" + check, `a second record "check"; line 6 has the first`},
 		{"blocks backwards", "blocks 7 to 0", "the last block comes before the first; exchange them"},
 		{"blocks beyond number", "blocks 0 to 7777777", "7777777 is too large; a block number here is at most 37777"},
 		{"text too wide", "text 3 of 5 bits high first", "3 characters of 5 bits need 15 bits; a word has 12"},
@@ -247,31 +287,4 @@ blocks   0 to 2
 	// block 1 good: true
 	// block 2 good: false
 	//   gp.tape: block 2: block missing: none on the recording has this number
-}
-
-// The layout in the package comment is one that can be read, and says what the comment says of it.
-func TestPackageComment(t *testing.T) {
-	src, err := os.ReadFile("layout.go")
-	if err != nil {
-		t.Fatal(err)
-	}
-	var example strings.Builder
-	for line := range strings.Lines(string(src)) {
-		if text, ok := strings.CutPrefix(line, "//\t"); ok {
-			example.WriteString(text)
-		}
-	}
-	l, err := tape.ReadLayout("layout.go", []byte(example.String()))
-	if err != nil {
-		t.Fatal(list.Report(err))
-	}
-	first, last, stated := l.Expected()
-	if l.Name() != "wendle" || l.Width() != 18 || first != 0 || last != 0o53 || !stated || l.BlockName(7) != "007" || l.WordName(1) != "000001" {
-		t.Errorf("layout %s: %d bits, blocks %d to %d, %v, %s, %s", l.Name(), l.Width(), first, last, stated, l.BlockName(7), l.WordName(1))
-	}
-	for _, phrase := range []string{"bytes 3 of 8 bits make 2 words low first", "field address 2 words high first", "text 2 of 9 bits high first"} {
-		if !strings.Contains(strings.ReplaceAll(string(src), "\n// ", " "), phrase) {
-			t.Errorf("the package comment does not show %q", phrase)
-		}
-	}
 }

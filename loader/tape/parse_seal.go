@@ -13,22 +13,15 @@ import (
 // which may be left out.
 func (p *parser) sum(s *list.Settings) {
 	sum := part{kind: sumPart, words: 1}
-	stated := s.Peek().Text != "" && s.Peek().Text[0] >= '0' && s.Peek().Text[0] <= '9'
+	stated := counts(s)
 	if stated {
 		sum.sum.width = s.Count("the width of the sum", 1, 64)
 		s.Name("bits", "bit")
 	}
 	if s.Name("add", "exclusive-or") == 1 {
 		sum.sum.mode = exclusiveOr
-	} else if s.Peek().Text == "end-around" {
-		s.Name("end-around")
-		sum.sum.mode = addEndAround
 	}
-	p.turned(s, &sum)
-	if _, err := strconv.Atoi(s.Peek().Text); err == nil {
-		sum.long(s)
-	}
-	s.Name("over")
+	p.made(s, &sum)
 	if s.Peek().Text == "bytes" {
 		s.Name("bytes")
 		s.Name("of")
@@ -46,20 +39,36 @@ func (p *parser) sum(s *list.Settings) {
 	p.add(sum)
 }
 
-// turned reads "complemented" or "negated", where one of them stands.
-func (p *parser) turned(s *list.Settings, sum *part) {
-	switch s.Peek().Text {
-	case "complemented":
-		sum.sum.turning = complemented
-	case "negated":
-		sum.sum.turning = negated
-	default:
-		return
+// made reads what may stand between the way of adding up and the parts, up to `over`.
+func (p *parser) made(s *list.Settings, sum *part) {
+	for s.OK() {
+		if counts(s) {
+			sum.long(s)
+			continue
+		}
+		switch s.Name("over", "end-around", "complemented", "negated") {
+		case 0:
+			return
+		case 1:
+			if sum.sum.mode == exclusiveOr {
+				s.Wrong("exclusive-or has no carries to add in; take it out")
+			}
+			sum.sum.mode = addEndAround
+		case 2:
+			sum.sum.turning = complemented
+		case 3:
+			sum.sum.turning = negated
+		}
+		if sum.sum.turning == negated && sum.sum.mode != add {
+			s.Wrong("only a plain `add` can be negated; around the end, the negative is `complemented`")
+		}
 	}
-	s.Name("complemented", "negated")
-	if sum.sum.turning == negated && sum.sum.mode != add {
-		s.Wrong("only a plain `add` can be negated; around the end, the negative is `complemented`")
-	}
+}
+
+// counts says whether a decimal number comes next.
+func counts(s *list.Settings) bool {
+	_, err := strconv.Atoi(s.Peek().Text)
+	return err == nil
 }
 
 // parts reads the names of parts up to the end of the record.
@@ -83,6 +92,7 @@ func (p *parser) check(s *list.Settings) {
 	c := &code{}
 	check := part{kind: checkPart, code: c}
 	c.bits = s.Count("the width of the code", 8, 64)
+	c.ones = uint64(memory.Mask(c.bits))
 	s.Name("bits")
 	c.poly = p.hex(s, c, "the polynomial without its highest term")
 	if s.OK() && c.poly&1 == 0 {
@@ -93,10 +103,8 @@ func (p *parser) check(s *list.Settings) {
 	c.in = p.reflected(s, "in")
 	c.out = p.reflected(s, "out")
 	c.final = p.parameter(s, c, "final")
-	if _, err := strconv.Atoi(s.Peek().Text); err == nil {
+	if check.words = (c.bits + p.l.stores() - 1) / p.l.stores(); counts(s) {
 		check.long(s)
-	} else {
-		check.words = (c.bits + p.l.stores() - 1) / p.l.stores()
 	}
 	if s.OK() && check.words*p.l.stores() < c.bits {
 		s.Wrong("a code of %d bits does not fit %d words of %d", c.bits, check.words, p.l.stores())
@@ -142,7 +150,7 @@ func (p *parser) hex(s *list.Settings, c *code, what string) uint64 {
 	switch {
 	case err != nil || strings.ContainsAny(w.Text, "+-_"):
 		s.Wrong("%q is no number in hexadecimal; %s is written with %d such digits", w.Text, what, digits)
-	case len(w.Text) != digits || v&^c.mask() != 0:
+	case len(w.Text) != digits || v&^c.ones != 0:
 		s.Wrong("%s is not of %d bits; %s is written with all its %d hexadecimal digits", w.Text, c.bits, what, digits)
 	}
 	return v

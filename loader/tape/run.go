@@ -39,34 +39,50 @@ func (r run) take(w memory.Word, low bool) uint64 {
 	return v
 }
 
-// each calls visit for every run of n words, unit after unit, each from its highest bit or, where low is set, from its
-// lowest; the word of a run is then one of the n. Bits that no word uses are left out: they come from the packing, and
-// nobody recorded them.
-func (p *packing) each(n int, low bool, visit func(unit int, r run)) {
-	for first := 0; first < n; first += p.words {
-		for unit, runs := range p.runs {
-			for i := range runs {
-				r := runs[i]
-				if low {
-					r = runs[len(runs)-1-i]
-				}
-				if r.word += first; r.word < n { // what is beyond fills up the last unit
-					visit(first/p.words*p.units+unit, r)
-				}
+// longestRun keeps what is taken at once within what a register takes at once.
+const longestRun = 32
+
+// order gives the bits of a group in the order recorded, unit after unit, each from its highest bit or, where low is set,
+// from its lowest. Runs that follow on each other are made one. Bits that no word uses are left out: they come from the
+// packing, and nobody recorded them.
+func (p *packing) order(low bool) []run {
+	var all []run
+	for _, unit := range p.runs {
+		for i, r := range unit {
+			if low {
+				r = unit[len(unit)-1-i]
+			}
+			last := len(all) - 1
+			switch {
+			case last < 0 || all[last].word != r.word || all[last].count+r.count > longestRun:
+				all = append(all, r)
+			case !low && all[last].low == r.low+r.count:
+				all[last].low, all[last].count = r.low, all[last].count+r.count
+			case low && all[last].low+all[last].count == r.low:
+				all[last].count += r.count
+			default:
+				all = append(all, r)
 			}
 		}
 	}
+	return all
 }
 
-// eachBit calls visit for every bit of n words in the order that each gives their runs.
+// eachBit calls visit for every bit of n words in the order that order gives those of a group.
 func (p *packing) eachBit(n int, low bool, visit func(word, bit int)) {
-	p.each(n, low, func(_ int, r run) {
-		for i := range r.count {
-			bit := r.low + r.count - 1 - i
-			if low {
-				bit = r.low + i
+	order := p.order(low)
+	for first := 0; first < n; first += p.words {
+		for _, r := range order {
+			if first+r.word >= n {
+				continue // it fills up the last unit
 			}
-			visit(r.word, bit)
+			for i := range r.count {
+				bit := r.low + r.count - 1 - i
+				if low {
+					bit = r.low + i
+				}
+				visit(first+r.word, bit)
+			}
 		}
-	})
+	}
 }

@@ -25,15 +25,9 @@ func (l *Layout) seals(raw []memory.Word, n int) []seal {
 	for i := range l.parts {
 		p := &l.parts[i]
 		s := seal{part: p, at: at}
-		switch p.kind {
-		case sumPart:
-			s.found = uint64(l.sumOf(p, raw, n))
-		case checkPart:
-			s.found = l.codeOf(p, raw, n)
-		}
 		if p.kind == sumPart || p.kind == checkPart {
 			v, ok := p.value(l.Stored(raw[at:at+p.words]), l.stores())
-			s.read = v
+			s.read, s.found = v, l.made(p, raw, n)
 			if !ok {
 				s.read = ^s.found
 			}
@@ -42,6 +36,14 @@ func (l *Layout) seals(raw []memory.Word, n int) []seal {
 		at += p.length(n)
 	}
 	return all
+}
+
+// made gives the sum or check code of a block as its part p says.
+func (l *Layout) made(p *part, raw []memory.Word, n int) uint64 {
+	if p.kind == sumPart {
+		return uint64(l.sumOf(p, raw, n))
+	}
+	return l.codeOf(p, raw, n)
 }
 
 // sums makes sum and check code of a block of full length and holds them against the recorded ones.

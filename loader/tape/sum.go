@@ -113,19 +113,24 @@ func (l *Layout) wordsOf(raw []memory.Word, covered []bool) []memory.Word {
 	return words
 }
 
-// bytesOf gives what the bytes of the covered words of raw say, each turned right if the layout turns them.
+// bytesOf gives what the bytes of the covered words of raw say, each turned right if the layout turns them. No byte holds
+// bits of two words, where a sum is made of bytes.
 func (l *Layout) bytesOf(raw []memory.Word, covered []bool) []memory.Word {
 	var all []memory.Word
-	last := -1
-	l.packing.each(len(raw), false, func(unit int, r run) {
-		if !covered[r.word] {
-			return
+	for first := 0; first < len(raw); first += l.packing.words {
+		for _, unit := range l.packing.runs {
+			var v memory.Word
+			of := -1
+			for _, r := range unit {
+				if of = first + r.word; of < len(raw) {
+					v = v<<r.count | memory.Word(r.take(raw[of], false))
+				}
+			}
+			if of >= 0 && of < len(raw) && covered[of] {
+				all = append(all, v)
+			}
 		}
-		if unit != last {
-			all, last = append(all, 0), unit
-		}
-		all[len(all)-1] = all[len(all)-1]<<r.count | memory.Word(r.take(raw[r.word], false))
-	})
+	}
 	return all
 }
 
@@ -134,10 +139,13 @@ func (l *Layout) bytesOf(raw []memory.Word, covered []bool) []memory.Word {
 func (l *Layout) codeOf(p *part, raw []memory.Word, n int) uint64 {
 	covered := l.covered(p.over, len(raw), n)
 	reg := register{code: p.code, r: p.code.start}
-	l.packing.each(len(raw), p.code.in, func(_ int, r run) {
-		if covered[r.word] {
-			reg.push(r.take(raw[r.word], p.code.in), r.count)
+	order := l.packing.order(p.code.in)
+	for first := 0; first < len(raw); first += l.packing.words {
+		for _, r := range order {
+			if at := first + r.word; at < len(raw) && covered[at] {
+				reg.push(r.take(raw[at], p.code.in), r.count)
+			}
 		}
-	})
+	}
 	return p.code.value(reg.rest())
 }

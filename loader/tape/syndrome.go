@@ -24,7 +24,7 @@ func (l *Layout) OneWrong(raw []memory.Word) (word, bit int, found bool) {
 	at := 0
 	for _, s := range l.seals(raw, n) {
 		if s.part == p {
-			if s.read&^p.code.mask() != 0 {
+			if s.read&^p.code.ones != 0 {
 				return 0, 0, false // a bit beside the code is wrong too
 			}
 			change, at = p.code.unvalue(s.read)^p.code.unvalue(s.found), s.at
@@ -37,9 +37,9 @@ func (l *Layout) OneWrong(raw []memory.Word) (word, bit int, found bool) {
 			length += l.width
 		}
 	}
-	power, found := p.code.logarithm(change, length)
+	power, found := p.code.locate(change, length)
 	switch {
-	case !found || !p.code.apart(length):
+	case !found:
 		return 0, 0, false
 	case power < p.code.bits:
 		word, bit = l.codeBit(p, at, power)
@@ -57,41 +57,42 @@ func (l *Layout) OneWrong(raw []memory.Word) (word, bit int, found bool) {
 	return word, bit, true
 }
 
-// logarithm gives the power of x, below length, that is r; false where none is.
-func (c *code) logarithm(r uint64, length int) (power int, found bool) {
+// mostApart bounds the length looked into where the polynomial has an odd number of terms: each power of x is kept.
+const mostApart = 1 << 18
+
+// locate gives the power of x, below length, that is the change seen; false where none is, and where any two codes of so
+// many bits, the code included, are not at least four bits apart. Two alike but for one bit there never are, as the
+// polynomial has a constant term; two bits apart are those where a power of x is 1 again; three, where the sum of two
+// powers is. Where the polynomial has an even number of terms so has every multiple of it, and three cannot come about.
+func (c *code) locate(change uint64, length int) (power int, found bool) {
 	x := uint64(1)
-	for power := range length {
-		if x == r {
-			return power, true
+	for i := range length {
+		if x == 1 && i > 0 {
+			return 0, false
+		}
+		if x == change {
+			power, found = i, true
 		}
 		x = c.step(x)
 	}
-	return 0, false
+	if even := bits.OnesCount64(c.poly)%2 == 1; even || !found { // its highest term is left out
+		return power, found
+	}
+	return power, length <= mostApart && !c.threeApart(length)
 }
 
-// mostApart bounds the length looked into where the polynomial has an odd number of terms: each bit of it is kept.
-const mostApart = 1 << 18
-
-// apart says whether any two codes of so many bits, the code included, differ in four bits or more. Two alike but for one
-// bit there never are, as the polynomial has a constant term; two bits apart are those where a power of x is 1 again; three,
-// where the sum of two powers is. Where the polynomial has an even number of terms, so has every multiple of it.
-func (c *code) apart(length int) bool {
-	even := bits.OnesCount64(c.poly)%2 == 1 // with the highest term, which is left out
-	if !even && length > mostApart {
-		return false
-	}
+// threeApart says whether the sum of two powers of x below length is 1.
+func (c *code) threeApart(length int) bool {
 	seen := map[uint64]bool{}
 	x := c.step(1)
 	for range length - 1 {
-		if x == 1 || !even && seen[x^1] {
-			return false
+		if seen[x^1] {
+			return true
 		}
-		if !even {
-			seen[x] = true
-		}
+		seen[x] = true
 		x = c.step(x)
 	}
-	return true
+	return false
 }
 
 // codeBit gives the recorded place of a bit of the register, the code standing at word at.

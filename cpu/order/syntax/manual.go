@@ -3,6 +3,8 @@ package syntax
 import (
 	_ "embed"
 	"strings"
+
+	"coldstart/loader/list"
 )
 
 // The package comment stands in three files, in their order.
@@ -21,11 +23,4 @@ var (
 func unclause(file string) string { return strings.TrimSuffix(file, "package syntax\n") }
 
 // Manual gives the manual of the notation: the package comment as plain text, examples set in by four blanks.
-func Manual() string {
-	var b strings.Builder
-	for line := range strings.Lines(doc) {
-		text := strings.TrimPrefix(strings.TrimPrefix(line, "//"), " ")
-		b.WriteString(strings.Replace(text, "\t", "    ", 1)) // only an example begins with a tab
-	}
-	return b.String()
-}
+func Manual() string { return list.Manual("syntax", docMachine, docDoes, docGrammar) }

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"coldstart/cpu/order/syntax"
+	"coldstart/loader/tape"
 )
 
 // The three parts of a revival; each command belongs to one, by its GroupID.
@@ -92,6 +93,11 @@ func topics(root *cobra.Command) []*cobra.Command {
 			Long:  jamsTopic(),
 		},
 		{
+			Use:   "tape-layout",
+			Short: "how your recordings are laid out",
+			Long:  strings.TrimRight(tape.Manual(), "\n"),
+		},
+		{
 			Use:   "commands",
 			Short: "every command in a line",
 			Long:  strings.TrimRight(overview(root), "\n"),
@@ -112,6 +118,7 @@ func firstScreen(root *cobra.Command) {
 	fmt.Fprint(w, "  coldstart help commands           every command in a line\n",
 		"  coldstart help COMMAND            one command, with examples\n",
 		"  coldstart help machine-file       how your processor is typed in\n",
+		"  coldstart help tape-layout        how your recordings are laid out\n",
 		"  coldstart help statuses           what each exit status says\n")
 	fmt.Fprint(w, "\nCommands:\n")
 	for _, part := range root.Groups() {
