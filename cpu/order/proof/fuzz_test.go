@@ -17,7 +17,7 @@ func FuzzRead(f *testing.F) {
 	f.Add(small)
 	f.Add(walker)
 	f.Add(smallWith("end", "order again page 2-1\n pattern 1111 0001\n does A <- Q"))
-	for _, name := range []string{office + "brindlecote.machine", machines + "cob14.machine", machines + "mistyped.machine", machines + "rv32i.machine"} {
+	for _, name := range []string{office + "brindlecote.machine", machines + "cob14.machine", mistyped, machines + "rv32i.machine"} {
 		f.Add(read(f, name))
 	}
 	f.Fuzz(func(t *testing.T, file string) {

@@ -10,16 +10,19 @@ import (
 	"coldstart/cpu/order/proof"
 )
 
+// mistyped is the machine file of the story of the training office.
+const mistyped = "../../../cmd/coldstart/internal/school/stories/3/brindlecote.machine"
+
 // The mistyped page: the training office's machine file with three slips in it. Two can be seen in the file; the third, the
 // sign of a distance, in no file, but in what a program does under it.
 func TestMistyped(t *testing.T) {
-	typed, right := read(t, machines+"mistyped.machine"), read(t, office+"brindlecote.machine")
+	typed, right := read(t, mistyped), read(t, office+"brindlecote.machine")
 	wrong := differ(t, typed, right)
 	if len(wrong) != 4 { // the distance stands in two lines of its order
 		t.Fatalf("lines %v differ, want 4 of them", wrong)
 	}
 
-	r, err := proof.Read("mistyped.machine", []byte(typed))
+	r, err := proof.Read("mine.machine", []byte(typed))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -32,7 +35,7 @@ func TestMistyped(t *testing.T) {
 	}
 
 	typed = mend(mend(typed, right, 274), right, 322)
-	if r, err = proof.Read("mistyped.machine", []byte(typed)); err != nil || len(r.Findings) > 0 {
+	if r, err = proof.Read("mine.machine", []byte(typed)); err != nil || len(r.Findings) > 0 {
 		t.Fatalf("two slips mended: %v, findings %v; want none", err, lines(r))
 	}
 	image, program := training(t, r.Code.Geometry)
@@ -53,7 +56,7 @@ func TestMistyped(t *testing.T) {
 		t.Errorf("without a list of areas the image speaks against %v, want link among them", got)
 	}
 
-	if r, err = proof.Read("mistyped.machine", []byte(mend(mend(typed, right, 292), right, 294))); err != nil {
+	if r, err = proof.Read("mine.machine", []byte(mend(mend(typed, right, 292), right, 294))); err != nil {
 		t.Fatal(err)
 	}
 	x = proof.Explore(r.Code, image, nil, program)

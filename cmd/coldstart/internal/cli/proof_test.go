@@ -11,7 +11,7 @@ import (
 // TestProofOfTheMistypedPage is the story of a volunteer who typed three slips: two are in the file for anybody to see, and
 // when they are put right, only the training office's program can show the third.
 func TestProofOfTheMistypedPage(t *testing.T) {
-	const right, mistyped = "../school/office/brindlecote.machine", "../../../../testdata/machines/mistyped.machine"
+	const right, mistyped = "../school/office/brindlecote.machine", "../school/stories/3/brindlecote.machine"
 	dir := t.TempDir()
 	office := filepath.Join(dir, "office")
 	if out, status := carryOut("school", office); status != exitGood {

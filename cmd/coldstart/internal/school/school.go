@@ -7,6 +7,7 @@ import (
 	"embed"
 	"fmt"
 	"io/fs"
+	"maps"
 	"slices"
 	"strings"
 
@@ -30,46 +31,55 @@ func Files() fs.FS {
 	return files
 }
 
-// A File is one file of the office, for a table of contents.
+// A File is one file of the office, or of a story.
 type File struct {
 	Name    string
-	Purpose string // without a stop at its end
-	Size    int    // in bytes
+	Purpose string // for a table of contents, without a stop at its end
+	Data    []byte
 }
 
-// Contents gives every file and what it is for: the office list, the files it names in its order, and the rest by name.
-// What a file is for is said once, in its first remark; of a file without one, by the office list that names it.
+// Contents gives every file of the office and what it is for: the office list, the files it names in its order, and the
+// rest by name.
 func Contents() ([]File, error) {
 	names, err := fs.Glob(Files(), "*")
 	if err != nil {
 		return nil, err
 	}
-	roles, err := roles()
+	data := map[string][]byte{}
+	open := func(name string) ([]byte, error) { return fs.ReadFile(Files(), name) }
+	for _, name := range names {
+		if data[name], err = open(name); err != nil {
+			return nil, err
+		}
+	}
+	known, err := roles(open)
 	if err != nil {
 		return nil, err
 	}
-	all := make([]File, 0, len(names))
-	for _, name := range names {
-		src, err := fs.ReadFile(Files(), name)
-		if err != nil {
-			return nil, err
-		}
-		f := File{Name: name, Purpose: firstSentence(src), Size: len(src)}
-		if at := slices.IndexFunc(roles, func(r role) bool { return r.name == name }); f.Purpose == "" && at >= 0 {
-			f.Purpose = roles[at].says
+	return contents(data, known), nil
+}
+
+// contents puts files with a role first, in the order of the roles, and the rest by name. What a file is for is said once,
+// in its first remark; of a file without one, by its role.
+func contents(data map[string][]byte, known []role) []File {
+	all := make([]File, 0, len(data))
+	for _, name := range slices.Sorted(maps.Keys(data)) {
+		f := File{Name: name, Purpose: firstSentence(data[name]), Data: data[name]}
+		if at := slices.IndexFunc(known, func(r role) bool { return r.name == name }); f.Purpose == "" && at >= 0 {
+			f.Purpose = known[at].says
 		}
 		all = append(all, f)
 	}
-	slices.SortStableFunc(all, func(a, b File) int { return rank(roles, a.Name) - rank(roles, b.Name) })
-	return all, nil
+	slices.SortStableFunc(all, func(a, b File) int { return rank(known, a.Name) - rank(known, b.Name) })
+	return all
 }
 
 // A role is what the office list says of a file.
 type role struct{ name, says string }
 
 // roles reads the office list.
-func roles() ([]role, error) {
-	src, err := fs.ReadFile(Files(), List)
+func roles(open func(name string) ([]byte, error)) ([]role, error) {
+	src, err := open(List)
 	if err != nil {
 		return nil, err
 	}

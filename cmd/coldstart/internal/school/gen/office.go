@@ -14,6 +14,7 @@ import (
 
 // Files of the office that everything is made from, and those made.
 const (
+	officeFile  = "office.list"
 	machineFile = "brindlecote.machine"
 	layoutFile  = "gp.layout"
 	tapeFile    = "gp1.tape"
