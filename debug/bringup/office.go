@@ -33,7 +33,7 @@ type Office struct {
 	Wired *memory.Image // words that stand in store at power-up
 	Image *memory.Image // those, and what the tapes hold by their load maps
 
-	Files []File        // that it was read from, in that order
+	Files []File // that it was read from, in that order
 
 	devices []list.Record
 }

@@ -8,7 +8,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"coldstart/cmd/coldstart/internal/school"
 	"coldstart/cpu"
 	"coldstart/cpu/jam"
 	"coldstart/debug/bringup"
@@ -58,9 +57,8 @@ func (b *bringupRun) run(ctx context.Context, typed func(string) string) error {
 	if err != nil {
 		return err
 	}
-	if drives := o.Unseated(); len(o.Tapes) == 0 && len(drives) > 0 {
-		return &unusable{where: b.start.office.found.name(school.List), what: "the office has a tape drive and no tape is seated",
-			next: fmt.Sprintf("add a line `tape %s FILE \"LABEL\"`", drives[0])}
+	if err := b.start.seated(o); err != nil {
+		return err
 	}
 	s, jams, err := b.start.begin(o)
 	if err != nil {

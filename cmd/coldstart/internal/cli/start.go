@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"coldstart/cmd/coldstart/internal/school"
 	"coldstart/cpu/duplex"
 	"coldstart/cpu/jam"
 	"coldstart/debug/bringup"
@@ -27,17 +28,23 @@ type startOption struct {
 
 // takesStart gives a command the options for a start.
 func (e *env) takesStart(c *cobra.Command) *startOption {
-	s := &startOption{office: e.takesOffice(c, teaches)}
+	s := e.takesRun(c, teaches)
 	s.office.takesFiles(c)
 	f := c.Flags()
-	e.takesTapes(c, &s.tapes)
 	f.StringVar(&s.image, "image", "", "run the image in this `FILE` on --machine, without an office: "+imageForms)
 	f.StringVar(&s.start, "start", "", "begin at this `ADDRESS` instead of where the boot rule says")
 	f.BoolVar(&s.direct, "direct", false, "place the tape's blocks in store by their load addresses, for a starter that is not yet typed in")
-	f.Uint64Var(&s.fill, "fill", 1, "the `SEED` of what store and registers hold that nothing wrote")
-	f.Uint16Var(&s.resume, "resume", 0, "press the resume key at a halt, at most this many `TIMES`; a trap that stops the machine is not resumed")
-	f.StringArrayVar(&s.jams, "jam", nil, "put in this `FAULT`, such as 'ST2 U08 @024107 = 1' (repeatable)")
-	f.StringVar(&s.jamsFile, "jams", "", "put in the faults in this `FILE`, one a line")
+	return s
+}
+
+// takesRun gives a command the options for a start of an office as its boot rule has it.
+func (e *env) takesRun(c *cobra.Command, f fallback) *startOption {
+	s := &startOption{office: e.takesOffice(c, f)}
+	e.takesTapes(c, &s.tapes)
+	c.Flags().Uint64Var(&s.fill, "fill", 1, "the `SEED` of what store and registers hold that nothing wrote")
+	c.Flags().Uint16Var(&s.resume, "resume", 0, "press the resume key at a halt, at most this many `TIMES`; a trap that stops the machine is not resumed")
+	c.Flags().StringArrayVar(&s.jams, "jam", nil, "put in this `FAULT`, such as 'ST2 U08 @024107 = 1' (repeatable)")
+	c.Flags().StringVar(&s.jamsFile, "jams", "", "put in the faults in this `FILE`, one a line")
 	return s
 }
 
@@ -68,6 +75,16 @@ func (s *startOption) load() (*bringup.Office, error) {
 		fmt.Fprintf(s.office.env.err, "left out: %s\n", list.Safe(err.Error()))
 	}
 	return bringup.Bare(s.image, code, image), nil
+}
+
+// seated refuses an office that has a drive and no tape on any: nothing would ever come.
+func (s *startOption) seated(o *bringup.Office) error {
+	drives := o.Unseated()
+	if len(o.Tapes) > 0 || len(drives) == 0 {
+		return nil
+	}
+	return &unusable{where: s.office.found.name(school.List), what: "the office has a tape drive and no tape is seated",
+		next: fmt.Sprintf("add a line `tape %s FILE \"LABEL\"`", drives[0])}
 }
 
 // begin says how the half starts, but for what ends its run.

@@ -1,20 +1,21 @@
 package cli
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 )
 
 // typedFor gives the command lines by which a person starts other commands from what this one was started from: with all
-// options that were given to this one and that the other has too, quoted for the shell.
-func typedFor(c *cobra.Command) func(command string) string {
+// options that were given to this one and that the other has too, but for those left out, quoted for the shell.
+func typedFor(c *cobra.Command, leave ...string) func(command string) string {
 	return func(command string) string {
 		line := []string{c.Root().Name(), command}
 		other := child(c.Root(), command)
 		for _, name := range options(other) {
 			f := c.Flags().Lookup(strings.TrimPrefix(name, "--"))
-			if f == nil || !f.Changed || f.Name == "json" || f.Name == "help" {
+			if f == nil || !f.Changed || f.Name == "json" || f.Name == "help" || slices.Contains(leave, f.Name) {
 				continue
 			}
 			values := []string{f.Value.String()}
