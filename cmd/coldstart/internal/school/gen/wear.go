@@ -37,9 +37,9 @@ func (t *teller) befell() []befalling {
 		{1, 0o05, flip18(0o31, 7)},
 		{1, slippedBlock, dropout(0o60, 5)},
 		{3, slippedBlock, slip(slippedWord, 4)},
-		{1, doubtfulBlock, reads(run.place(), run.wrong)},
-		{2, doubtfulBlock, reads(idle.place(), idle.wrong)},
-		{3, doubtfulBlock, reads(run.place(), run.wrong)},
+		{1, doubtfulBlock, reads(idle.place(), idle.wrong)},
+		{2, doubtfulBlock, reads(run.place(), run.wrong)},
+		{3, doubtfulBlock, reads(idle.place(), idle.wrong)},
 		{2, 0o36, dropout(0o200, 12)},
 		{3, 0o12, flip18(0o333, 0)},
 	}
