@@ -36,7 +36,7 @@ func (t *teller) befell() []befalling {
 	all := []befalling{
 		{1, 0o05, flip18(0o31, 7)},
 		{1, slippedBlock, dropout(0o60, 5)},
-		{3, slippedBlock, slip(slippedWord, 4)},
+		{3, slippedBlock, slip(slippedWord)},
 		{1, doubtfulBlock, reads(idle.place(), idle.wrong)},
 		{2, doubtfulBlock, reads(run.place(), run.wrong)},
 		{3, doubtfulBlock, reads(idle.place(), idle.wrong)},
@@ -84,10 +84,14 @@ func dropout(word, count int) func(*tape.Layout, []byte) []byte {
 	}
 }
 
-// slip loses one bit: all behind it stand a place too far left, and where the block ends one is missing.
-func slip(word, n int) func(*tape.Layout, []byte) []byte {
+// slip loses one bit of a word, the first that differs from the one before it, so that there is one place where it can have
+// been: all behind it stand a place too far left, and where the block ends one is missing.
+func slip(word int) func(*tape.Layout, []byte) []byte {
 	return func(l *tape.Layout, bits []byte) []byte {
-		at := bitAt(l, word, n)
+		at := bitAt(l, word, 1)
+		for bits[at] == bits[at-1] {
+			at++
+		}
 		return append(slices.Delete(bits, at, at+1), 0)
 	}
 }
