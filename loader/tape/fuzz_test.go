@@ -10,19 +10,45 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
+// shapes are the layouts of testdata: how many words their blocks have, at most where they vary, and of how many bits in
+// store.
+var shapes = []struct {
+	name         string
+	words, width int
+	varies       bool
+	numbered     bool
+}{
+	{"small", 4, 18, false, true},
+	{"vary", 16, 12, true, true},
+	{"code", 9, 8, false, true},
+	{"turned", 9, 8, false, true},
+	{"halves", 3, 16, false, true},
+	{"complement", 3, 12, false, false},
+	{"negated", 8, 8, true, false},
+	{"behind", 2, 18, false, true},
+}
+
 // FuzzRecord holds that blocks recorded are read back good and the same, in every layout of testdata.
 func FuzzRecord(f *testing.F) {
 	f.Add(uint16(0), uint16(0), []byte{})
 	f.Add(uint16(2), uint16(01000), []byte{1, 2, 3, 4, 0xff, 0xff, 0xff, 0xff})
-	layouts := []*tape.Layout{layout(f, "small.layout"), layout(f, "vary.layout")}
+	var layouts []*tape.Layout
+	for _, s := range shapes {
+		layouts = append(layouts, layout(f, s.name+".layout"))
+	}
 	f.Fuzz(func(t *testing.T, number, addr uint16, seed []byte) {
 		for i, l := range layouts {
-			words := wordsOf(seed, l.Width())
-			if i == 0 { // blocks of four
-				words = append(words, 0, 0, 0, 0)[:4]
+			s := shapes[i]
+			words := wordsOf(seed, s.width)
+			if !s.varies {
+				words = append(words, make([]memory.Word, s.words)...)
 			}
-			n := int(number) % 3
-			src, err := l.Append(nil, n, memory.Addr(addr), words[:min(len(words), 16)])
+			words = words[:min(len(words), s.words)]
+			n := 0
+			if s.numbered {
+				n = int(number) % 3
+			}
+			src, err := l.Append(nil, n, memory.Addr(addr), words)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -37,7 +63,7 @@ func FuzzRecord(f *testing.F) {
 			if b.Addressed && b.Addr != memory.Addr(addr) {
 				t.Errorf("%s: address %o read back as %o", l.Name(), addr, b.Addr)
 			}
-			if diff := cmp.Diff(words[:min(len(words), 16)], append([]memory.Word{}, b.Words...)); diff != "" {
+			if diff := cmp.Diff(append([]memory.Word{}, words...), append([]memory.Word{}, b.Words...)); diff != "" {
 				t.Errorf("%s: words (-recorded +read):\n%s", l.Name(), diff)
 			}
 		}
@@ -56,9 +82,11 @@ func wordsOf(seed []byte, width int) []memory.Word {
 // FuzzRead holds, for any bytes at all, that each byte belongs to exactly one block, and that a whole block recorded again
 // gives the very bytes it was read from.
 func FuzzRead(f *testing.F) {
-	layouts := []*tape.Layout{layout(f, "small.layout"), layout(f, "vary.layout")}
-	for _, l := range layouts {
-		src, err := l.Append(nil, 0, 01000, []memory.Word{1, 2, 3, 4})
+	var layouts []*tape.Layout
+	for _, s := range shapes {
+		l := layout(f, s.name+".layout")
+		layouts = append(layouts, l)
+		src, err := l.Append(nil, 0, 01000, []memory.Word{1, 2, 3, 4, 5, 6, 7, 8, 9}[:min(9, s.words)])
 		if err != nil {
 			f.Fatal(err)
 		}

@@ -74,7 +74,7 @@ func (r *Reader) parities(b *Block) {
 	if word < 0 || word >= len(b.Words) {
 		word = -1
 	}
-	b.problem(word, fmt.Errorf("%w: it is so in %d words of the block, of %d; the first is %s", ErrParity,
+	b.problem(word, fmt.Errorf("%w: in %d of the %d words of the block; the first is %s", ErrParity,
 		len(stray), len(b.Raw), r.layout.WordName(b.Raw[stray[0]])))
 }
 

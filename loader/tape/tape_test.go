@@ -106,6 +106,7 @@ func (v *vector) pack(t *testing.T, words []list.Word) []byte {
 var classes = map[string][]error{
 	"good":  nil,
 	"frame": {tape.ErrMark, tape.ErrShort, tape.ErrByte, tape.ErrCount, tape.ErrField},
+	"check": {tape.ErrCheck, tape.ErrParity},
 	"sum":   {tape.ErrSum},
 	"order": {tape.ErrNumber, tape.ErrMissing},
 }
