@@ -36,8 +36,8 @@ type Map struct {
 // A Load says where one block went.
 type Load struct {
 	Block *tape.Block
-	Span  Span  // where its words are, if Err is nil and it has any
-	Again bool  // a block of the same number, of the same recording, was loaded before
+	Span  Span  // where its words are, if it was loaded and has any
+	Out   bool  // it was left out, since there is no fault in that: a file mark, or another block of its number stands
 	Err   error // why it was not loaded; a *tape.BlockError, the block's first or one that wraps ErrPlace
 }
 
@@ -48,21 +48,25 @@ type Overlap struct {
 	Differ      int // words of the run that are not alike in the two
 }
 
+// Loaded says that the words of the block are in the image.
+func (l *Load) Loaded() bool { return !l.Out && l.Err == nil && len(l.Block.Words) > 0 }
+
 // Place loads blocks into an image of a store of geometry g, at the addresses they carry, in the order given, each word
 // with its origin. A block goes in whole or not at all: one that is damaged, missing, without an address, or that does
-// not fit where it would go is left out, and the Map says why. Of two blocks for one address the later wins.
+// not fit where it would go is left out, and the Map says why. Of blocks recorded more than once the one that stands goes
+// in; of two blocks for one address the later wins.
 func Place(blocks []*tape.Block, g memory.Geometry) (*memory.Image, *Map) {
 	p := placer{image: memory.NewImage(g), m: &Map{Geometry: g, owner: map[memory.Addr]*tape.Block{}}}
-	type name struct {
-		file   string
-		number int
-	}
-	loaded := map[name]bool{}
 	for _, b := range blocks {
-		l := Load{Block: b, Again: loaded[name{b.File, b.Number}]}
-		if l.Span, l.Err = p.room(b); l.Err == nil && len(b.Words) > 0 {
+		l := Load{Block: b}
+		switch {
+		case b.FileMark, b.Rubbish() && b.Good(), b.Superseded != nil && b.Superseded.Whole():
+			l.Out = true
+		default:
+			l.Span, l.Err = p.room(b)
+		}
+		if l.Loaded() {
 			l.Err = p.load(b)
-			loaded[name{b.File, b.Number}] = true
 		}
 		p.m.Loads = append(p.m.Loads, l)
 	}
@@ -133,7 +137,7 @@ func (p *placer) load(b *tape.Block) error {
 			run.Differ++
 		}
 		p.m.owner[a] = b
-		if err := p.image.Set(a, w, b.Origin(b.DataAt()+i)); err != nil {
+		if err := p.image.Set(a, w, b.From(i)); err != nil {
 			return refuse(b, i, "%v", err)
 		}
 	}

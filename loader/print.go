@@ -46,7 +46,7 @@ func (s *Survey) cells(r *Row) []string {
 	if !b.Missing() {
 		words = g.Style.Number(uint64(b.Count))
 	}
-	if r.Load.Err == nil && len(b.Words) > 0 {
+	if r.Load.Loaded() {
 		loads = s.span(r.Load.Span)
 	}
 	if b.Summed {

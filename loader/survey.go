@@ -3,7 +3,6 @@ package loader
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
 	"coldstart/loader/tape"
@@ -44,14 +43,22 @@ type Row struct {
 // The states of a block, from best to worst.
 const (
 	good      = "good"
+	mark      = "file mark"
+	blank     = "blank"        // reads well and is loaded, but all its words are 0
+	replaced  = "replaced"     // left out, for another block of its number stands
+	shifted   = "shifted"      // reads well and is loaded, but not from where it should begin
+	inverted  = "inverted"     // the same, read as complemented
+	backwards = "backwards"    // the same, read from its end
+	unlike    = "unlike"       // reads well and is loaded, but another block of its number is not alike
 	displaced = "out of order" // reads well and is loaded, but stands elsewhere on the recording
 	unplaced  = "not loaded"   // reads well, but cannot be loaded
 	damaged   = "damaged"
+	rubbish   = "no block"
 	absent    = "missing"
 )
 
 // states are the states in their order.
-var states = []string{good, displaced, unplaced, damaged, absent}
+var states = []string{good, mark, blank, replaced, shifted, inverted, backwards, unlike, displaced, unplaced, damaged, rubbish, absent}
 
 // NewSurvey surveys the blocks of m, which are in layout l. Where use is not nil it tells what a run did with the word at
 // an address.
@@ -59,7 +66,7 @@ func NewSurvey(m *Map, l *tape.Layout, use func(memory.Addr) Use) *Survey {
 	s := &Survey{Map: m, Used: use != nil}
 	for _, load := range m.Loads {
 		row := Row{Load: load, State: state(load), Remarks: remarks(load, l)}
-		if s.Used && load.Err == nil {
+		if s.Used && load.Loaded() {
 			row.Uses = m.uses(load, use)
 		}
 		for u, n := range row.Uses {
@@ -70,17 +77,39 @@ func NewSurvey(m *Map, l *tape.Layout, use func(memory.Addr) Use) *Survey {
 	return s
 }
 
+// turns are the states of blocks that read well though something is wrong with them, in the order they are named.
+var turns = []struct {
+	err   error
+	state string
+}{
+	{tape.ErrPolarity, inverted}, {tape.ErrBackwards, backwards}, {tape.ErrShifted, shifted}, {tape.ErrNumber, displaced},
+	{tape.ErrDuplicate, unlike}, {tape.ErrBlank, blank},
+}
+
 // state sums up a block.
 func state(l Load) string {
+	b := l.Block
 	switch {
-	case l.Block.Missing():
+	case b.Missing():
 		return absent
-	case !l.Block.Whole():
+	case b.FileMark:
+		return mark
+	case b.Rubbish():
+		return rubbish
+	case !b.Whole():
 		return damaged
 	case l.Err != nil:
 		return unplaced
-	case !l.Block.Good():
-		return displaced
+	case l.Out:
+		return replaced
+	}
+	for _, t := range turns {
+		if errors.Is(errors.Join(reasons(b)...), t.err) {
+			return t.state
+		}
+	}
+	if b.Blank() {
+		return blank
 	}
 	return good
 }
@@ -97,14 +126,26 @@ func remarks(load Load, l *tape.Layout) []string {
 		errors.As(load.Err, &at)
 		all = append(all, at.Err.Error())
 	}
-	if load.Again {
-		all = append(all, "a block of this number was loaded before")
+	for _, n := range b.Notes {
+		all = append(all, n.Err.Error())
 	}
-	if len(b.Words) > 0 && !slices.ContainsFunc(b.Words, func(w memory.Word) bool { return w != 0 }) {
+	if by := b.Superseded; by != nil {
+		all = append(all, "replaced by the one at position "+l.Number(by.Position))
+	}
+	if b.Blank() && !errors.Is(errors.Join(reasons(b)...), tape.ErrBlank) {
 		all = append(all, "blank: all its words are 0")
 	}
 	for _, text := range l.Strings(b.Words) {
 		all = append(all, fmt.Sprintf("%q", text))
+	}
+	return all
+}
+
+// reasons gives what is wrong with a block.
+func reasons(b *tape.Block) []error {
+	var all []error
+	for _, p := range b.Problems {
+		all = append(all, p)
 	}
 	return all
 }

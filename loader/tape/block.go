@@ -8,36 +8,22 @@ import (
 	"coldstart/memory"
 )
 
-// What can be wrong with a block. A BlockError wraps one of these.
-var (
-	ErrMark    = errors.New("block mark wrong")
-	ErrShort   = errors.New("block cut short")
-	ErrByte    = errors.New("stray bits")
-	ErrField   = errors.New("field too large")
-	ErrCount   = errors.New("count wrong")
-	ErrParity  = errors.New("parity wrong")
-	ErrCheck   = errors.New("block check wrong")
-	ErrSum     = errors.New("sum wrong")
-	ErrNumber  = errors.New("block out of order")
-	ErrMissing = errors.New("block missing")
-)
-
-// ErrEmpty is the error of a recording without a single byte.
-var ErrEmpty = errors.New("the recording is empty; is this the right file?")
-
-// A Block is one block of a recording, as far as it could be read, or the lack of one that was expected. The words of
-// Raw are as recorded, however bad the block, those of Words as they go to store; they are not to be changed.
+// A Block is one block of a recording, as far as it could be read, or the lack of one that was expected. Nothing is mended
+// in Raw and Words, however bad the block; they are not to be changed.
 type Block struct {
 	File      string
 	Position  int           // place on the recording, counted from 0; -1 for a missing block
 	Offset    int64         // bytes of the file before it
+	Bit       int           // recorded bits from there on that belong to what stands before it; mostly 0
+	Bytes     []byte        // of the file, as recorded, from Offset on; with a Bit, first and last are shared with neighbours
+	FileMark  bool          // it is no block but a file mark: only File, Position, Offset, Bytes and Raw say something
 	Number    int           // as recorded; the number expected here, where none or no sensible one could be read
 	Name      string        // the number as the layout writes it
 	Addressed bool          // Addr was recorded
 	Addr      memory.Addr   // load address, as recorded
 	Count     int           // words of data, as recorded; without a count field, those of the layout
-	Raw       []memory.Word // all words, mark, header and sum included
-	Words     []memory.Word // the data, as it goes to store
+	Raw       []memory.Word // all words, mark, header and sum included, as they stand on the recording
+	Words     []memory.Word // the data as it goes to store, turned round where the block is inverted or backwards
 	Summed    bool          // the two sums are known
 	SumWanted memory.Word   // the sum as recorded
 	SumFound  memory.Word   // the sum of the words as read
@@ -45,35 +31,66 @@ type Block struct {
 	CodeRead  uint64        // the check code as recorded
 	CodeFound uint64        // the check code of the bits as read
 	Problems  []*BlockError // what is wrong with it; empty for a good block
+	Notes     []*BlockError // what is not wrong, but worth knowing
+
+	// Superseded is the block of the same number that stands instead of this one: the last that reads whole. Nil where this
+	// one stands. A Reader never sets it, for it does not know what is still to come; Read does.
+	Superseded *Block
 
 	layout *Layout
-	given  []memory.Word // Raw as it goes to store
-	named  bool          // Number was recorded
-	head   int           // words of Raw before the data
+	given  []memory.Word   // Raw as a drive gives it
+	read   []memory.Word   // all words from the mark on as recorded, turned round like Words
+	whence func(k int) int // the word of data that word k of Raw is, below 0 or beyond them where it is none
+	named  bool            // Number was recorded, and can be believed
+	proved bool            // sum or check code are right over all of its words
+	spare  bool            // it stands behind the last block expected
+	again  bool            // a block of its number came before
 }
 
 // Good says that nothing is wrong with the block or its place in the recording.
 func (b *Block) Good() bool { return len(b.Problems) == 0 }
 
-// Whole says that the block reads without fault, though it may stand out of order.
+// Whole says that all words of the block are known, though it may stand out of order, twice, blank, shifted or turned
+// round. Shifted or turned it must be proved by its sum or check code.
 func (b *Block) Whole() bool {
-	return !slices.ContainsFunc(b.Problems, func(p *BlockError) bool { return !errors.Is(p, ErrNumber) })
+	return !slices.ContainsFunc(b.Problems, func(p *BlockError) bool {
+		return !is(p, ErrNumber, ErrDuplicate, ErrBlank) && !(b.proved && is(p, ErrPolarity, ErrBackwards, ErrShifted))
+	})
 }
+
+// is says whether an error is one of some.
+func is(err error, any ...error) bool {
+	return slices.ContainsFunc(any, func(e error) bool { return errors.Is(err, e) })
+}
+
+// Rubbish says that what stands here is no block at all.
+func (b *Block) Rubbish() bool {
+	return slices.ContainsFunc(slices.Concat(b.Problems, b.Notes), func(p *BlockError) bool { return errors.Is(p, ErrRubbish) })
+}
+
+// Blank says that the block has words of data and all of them are 0. Its sum may be right, but a sum is right of nothing
+// at all, too.
+func (b *Block) Blank() bool { return blank(b.Words) }
 
 // Missing says that the block was expected but is not on the recording.
 func (b *Block) Missing() bool { return b.Position < 0 }
 
 // Origin names word k of Raw, k counted from 0.
 func (b *Block) Origin(k int) memory.Origin {
-	word := k - b.head
-	if word < 0 || word >= len(b.Words) {
-		word = -1
+	word := -1
+	if b.whence != nil {
+		word = b.whence(k)
 	}
-	return memory.Origin{Kind: memory.Tape, File: b.File, Block: b.Number, Word: word}
+	return b.From(word)
 }
 
-// DataAt gives the number of words of Raw before the data.
-func (b *Block) DataAt() int { return b.head }
+// From names word i of the data, i counted from 0; with any other i, the block and no word of it.
+func (b *Block) From(i int) memory.Origin {
+	if i < 0 || i >= len(b.Words) {
+		i = -1
+	}
+	return memory.Origin{Kind: memory.Tape, File: b.File, Block: b.Number, Word: i}
+}
 
 // Reason says in short what is wrong with the block, "" for a good one: one sentence a problem.
 func (b *Block) Reason() string {
@@ -101,6 +118,7 @@ type BlockError struct {
 	Word  int    // word of the data, counted from 0; -1 where no single one can be named
 	Err   error  // wraps one of the errors above
 	place string // the word as the layout writes it
+	where string // what to say in place of a block, of what is none
 }
 
 // Error gives the file, the block, the word where one can be named, and what is wrong.
@@ -109,7 +127,11 @@ func (e *BlockError) Error() string {
 	if e.Word >= 0 {
 		place = " word " + e.place
 	}
-	return e.File + ": block " + e.Name + place + ": " + e.Err.Error()
+	where := e.where
+	if where == "" {
+		where = "block " + e.Name
+	}
+	return e.File + ": " + where + place + ": " + e.Err.Error()
 }
 
 // Unwrap gives the error without its place.

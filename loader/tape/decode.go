@@ -3,30 +3,42 @@ package tape
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"coldstart/memory"
 )
 
-// decode fills in b from its bytes: want of them for n words of data, unless the recording ends before. Where the block
-// could not be measured, wrong says why, and its bytes are taken as words of no known meaning.
-func (r *Reader) decode(b *Block, src []byte, n, want int, wrong error) {
-	l := r.layout
-	b.Raw = l.packing.unpack(make([]memory.Word, 0, l.packing.fits(len(src))), src)
-	if wrong != nil {
-		b.given = l.Stored(b.Raw)
-		b.head = 0
-		b.problem(-1, fmt.Errorf("%w; the %d bytes up to the next block mark or the end are passed over", wrong, len(src)))
-		r.pass(b)
+// decode fills in b from the bits ahead, as f says they are to be read.
+func (r *Reader) decode(b *Block, w *window, f frame) {
+	if f.rubbish || f.fileMark || f.n < 0 {
+		r.passedOver(b, w, f)
 		return
 	}
-	whole := l.head + n + l.tail
-	filling := b.Raw[min(len(b.Raw), whole):]
-	b.Raw = b.Raw[:min(len(b.Raw), whole)]
-	r.header(b, n)
-	b.given = l.Stored(b.Raw)
-	b.Words = b.given[min(len(b.Raw), l.head):min(len(b.Raw), l.head+n)]
-	r.sequence(b)
-	r.shape(b, src, want)
+	l := r.layout
+	words, filling := r.words(b, w, f)
+	b.read, b.given = words, l.Stored(b.Raw)
+	end := len(words)
+	if !f.cut {
+		end = max(l.head, len(words)-l.tail)
+	}
+	b.Words = l.Stored(words[min(len(words), l.head):min(end, len(words))])
+	whole := !f.cut && f.slip == 0
+	if whole {
+		proof := l.Prove(words)
+		proof.Mark = Right
+		b.proved = proof.firm() && !proof.wrong()
+	}
+	late := r.header(b, words, f)
+	b.Name = l.BlockName(b.Number)
+	for _, err := range late {
+		b.problem(-1, err)
+	}
+	r.inOrder(b)
+	r.lies(b, f)
+	r.length(b, f)
+	if f.turn == 0 && b.Bit == 0 && f.lead == 0 {
+		r.stray(b)
+	}
 	for _, w := range filling {
 		if w != 0 {
 			b.problem(-1, fmt.Errorf("%w: the words that fill up its last bytes are not 0 but %s", ErrByte, l.WordName(w)))
@@ -34,68 +46,124 @@ func (r *Reader) decode(b *Block, src []byte, n, want int, wrong error) {
 		}
 	}
 	r.parities(b)
-	if len(src) == want {
+	if whole {
 		r.sums(b)
+		r.blank(b)
 	}
-	r.pass(b)
 }
 
-// header reads mark and fields of a block with n words of data, as far as b.Raw reaches. What is wrong is noted when all
-// are read, for a problem goes under the number of its block.
-func (r *Reader) header(b *Block, n int) {
+// passedOver fills in what is no block, or none that can be measured: its words have no known meaning.
+func (r *Reader) passedOver(b *Block, w *window, f frame) {
+	b.Raw = w.words(0, f.bits)
+	b.given = r.layout.Stored(b.Raw)
+	switch {
+	case f.fileMark:
+		b.FileMark, b.Name = true, notNumbered
+	case f.rubbish:
+		b.Name = notNumbered
+		e := b.Problem(-1, fmt.Errorf("%w: %s that belong to none", ErrRubbish, bytesOf(len(b.Bytes))))
+		e.where = "at its beginning"
+		if r.last != nil {
+			e.where = "behind block " + r.layout.BlockName(*r.last)
+		}
+		if b.spare {
+			b.Notes = append(b.Notes, e)
+		} else {
+			b.Problems = append(b.Problems, e)
+		}
+	default:
+		b.problem(-1, fmt.Errorf("%w; %s up to the next block or the end are passed over", f.wrong, bytesOf(len(b.Bytes))))
+	}
+}
+
+// notNumbered is the name of what is no block.
+const notNumbered = "-"
+
+// bytesOf writes a number of bytes.
+func bytesOf(n int) string {
+	if n == 1 {
+		return "1 byte"
+	}
+	return fmt.Sprintf("%d bytes", n)
+}
+
+// words gives the words of a block from its mark on, turned as they should be, and those that only fill its last bytes; it
+// sets Raw, and how to find one in the other.
+func (r *Reader) words(b *Block, w *window, f frame) (words, filling []memory.Word) {
+	head, start := r.layout.head, max(0, f.lead)
+	b.Raw = w.words(start, f.bits)
+	words = b.Raw
+	b.whence = func(k int) int { return k - head }
+	switch {
+	case f.lead < 0:
+		words = r.layout.FromBits(slices.Concat(r.layout.recordedMark()[:-f.lead], w.bits()[:f.bits]))
+		b.whence = nil
+	case f.turn != 0:
+		words = w.read(start, f.bits, f.turn)
+		if all := len(b.Raw); f.turn&backwards != 0 {
+			b.whence = func(k int) int { return all - 1 - k - head }
+		}
+	}
+	if whole := head + f.n + r.layout.tail; whole < len(words) && f.slip == 0 {
+		words, filling = words[:whole], words[whole:]
+		if f.lead >= 0 && f.turn&backwards == 0 {
+			b.Raw = b.Raw[:whole]
+		}
+	}
+	return words, filling
+}
+
+// header reads the fields of a block from its words, turned as they should be, as far as they reach. What is wrong is
+// returned, to be noted when all are read, for a problem goes under the number of its block.
+func (r *Reader) header(b *Block, words []memory.Word, f frame) (wrong []error) {
 	l := r.layout
-	b.Count = n
-	marked := true
-	var late []error
-	at := 0
-	for i := range l.parts {
+	b.Count = f.n
+	right := true
+	for i, at := range l.starts(len(words)) {
 		p := &l.parts[i]
-		end := at + p.length(n)
-		if end > len(b.Raw) {
+		end := at + p.length(0)
+		if end > len(words) || f.cut && p.kind == dataPart {
 			break
 		}
 		switch p.kind {
 		case markPart:
-			if err := l.markWrong(p, b.Raw[at:end]); err != nil {
-				late, marked = append(late, err), false
+			if f.lead < 0 {
+				continue // its first bits were put there
+			}
+			if err := l.markWrong(p, words[at:end]); err != nil {
+				wrong, right = append(wrong, err), false
 			}
 		case numberPart, addressPart, countPart:
-			v, ok := p.value(l.Stored(b.Raw[at:end]), l.stores())
-			if err := b.field(l, p.kind, v, ok, marked); err != nil {
-				late = append(late, err)
+			v, ok := p.value(l.Stored(words[at:end]), l.stores())
+			if err := b.field(l, p.kind, v, ok, right || b.proved); err != nil {
+				wrong = append(wrong, err)
 			}
 		}
-		at = end
 	}
-	b.Name = l.BlockName(b.Number)
-	for _, err := range late {
-		b.problem(-1, err)
+	if f.wrong != nil {
+		wrong = append(wrong, f.wrong)
 	}
+	return wrong
 }
 
 // markWrong says what stands where a mark should.
 func (l *Layout) markWrong(p *part, words []memory.Word) error {
 	for i, w := range l.Stored(words) {
-		switch w {
-		case p.mark[i]:
-		case p.mark[i] ^ memory.Mask(l.stores()):
-			return fmt.Errorf("%w: %s stands where %s should, its complement; polarity may be inverted in the decode",
-				ErrMark, l.storeName(w), l.storeName(p.mark[i]))
-		default:
+		if w != p.mark[i] {
 			return fmt.Errorf("%w: %s stands where %s should", ErrMark, l.storeName(w), l.storeName(p.mark[i]))
 		}
 	}
 	return nil
 }
 
-// field takes the value of one field; ok says that it fits 64 bits. A number behind a wrong mark is not trusted: a block
-// that is shifted would take a name from anywhere.
-func (b *Block) field(l *Layout, k kind, v uint64, ok, marked bool) error {
+// field takes the value of one field; ok says that it fits 64 bits. A number behind a wrong mark is trusted only where
+// something proves it: a block that is shifted would take a name from anywhere.
+func (b *Block) field(l *Layout, k kind, v uint64, ok, trusted bool) error {
 	switch {
 	case k == addressPart && ok:
 		b.Addr, b.Addressed = memory.Addr(v), true
 	case k == numberPart && ok && v <= math.MaxInt32:
-		if marked {
+		if trusted {
 			b.Number, b.named = int(v), true
 		}
 	case k == countPart && ok && v <= math.MaxInt32:
@@ -111,13 +179,58 @@ func (b *Block) field(l *Layout, k kind, v uint64, ok, marked bool) error {
 	return nil
 }
 
-// shape checks the length of the block and the bits that no word uses.
-func (r *Reader) shape(b *Block, src []byte, want int) {
-	l := r.layout
-	if len(src) < want {
-		b.problem(-1, fmt.Errorf("%w: the recording ends %d bytes before the block does, which has %d", ErrShort, want-len(src), want))
+// lies says how a block lies on the recording, if not as it should.
+func (r *Reader) lies(b *Block, f frame) {
+	if f.turn&inverted != 0 {
+		b.problem(-1, fmt.Errorf("%w: every bit stands for its complement, so it is read as complemented", ErrPolarity))
 	}
-	first, count := l.packing.stray(src)
+	if f.turn&backwards != 0 {
+		b.problem(-1, fmt.Errorf("%w: its bits stand in reverse order, so it is read from its end", ErrBackwards))
+	}
+	switch {
+	case f.lead > 0:
+		b.problem(-1, fmt.Errorf("%w: its mark stands %s late", ErrShifted, r.amount(f.lead)))
+	case f.lead < 0:
+		b.problem(-1, fmt.Errorf("%w: its mark stands %s early, and begins with what is left of it", ErrShifted, r.amount(-f.lead)))
+	}
+}
+
+// length says what a block has too few or too many of.
+func (r *Reader) length(b *Block, f frame) {
+	err, slip := ErrShort, r.amount(max(f.slip, -f.slip))
+	if f.slip > 0 {
+		err = ErrLong
+	}
+	if f.slip%r.layout.width != 0 {
+		err = ErrShifted
+	}
+	want := r.layout.packing.size(r.layout.head + f.n + r.layout.tail)
+	switch {
+	case f.cut:
+		b.problem(-1, fmt.Errorf("%w: the recording ends %s before the block does, which has %d", ErrShort, bytesOf(want-len(b.Bytes)), want))
+	case f.slip < 0:
+		b.problem(-1, fmt.Errorf("%w: the next mark comes %s early, so many are lost in it", err, slip))
+	case f.slip > 0:
+		b.problem(-1, fmt.Errorf("%w: the next mark comes %s late, so many are too many in it", err, slip))
+	}
+}
+
+// amount writes a number of bits, as words where they are whole ones.
+func (r *Reader) amount(bits int) string {
+	n, unit := bits, "bit"
+	if bits%r.layout.width == 0 {
+		n, unit = bits/r.layout.width, "word"
+	}
+	if n != 1 {
+		unit += "s"
+	}
+	return fmt.Sprintf("%d %s", n, unit)
+}
+
+// stray finds the bits of a block that no word uses.
+func (r *Reader) stray(b *Block) {
+	l := r.layout
+	first, count := l.packing.stray(b.Bytes)
 	if count == 0 {
 		return
 	}
@@ -126,39 +239,20 @@ func (r *Reader) shape(b *Block, src []byte, want int) {
 		word = -1
 	}
 	b.problem(word, fmt.Errorf("%w: byte %d of the file is %s, with bits set that the layout does not use; bytes like it in the block: %d",
-		ErrByte, b.Offset+int64(first), l.style.Number(uint64(src[first])), count))
+		ErrByte, b.Offset+int64(first), l.style.Number(uint64(b.Bytes[first])), count))
 }
 
-// sequence holds the number of b against the one expected at its place.
-func (r *Reader) sequence(b *Block) {
+// blank says of a block of full length that proves itself by words of 0 alone.
+func (r *Reader) blank(b *Block) {
 	l := r.layout
-	switch {
-	case l.expects && b.Number > l.last && !b.named:
-		b.problem(-1, fmt.Errorf("%w: the recording goes on behind %s, the last expected", ErrNumber, l.BlockName(l.last)))
-	case l.expects && (b.Number < l.first || b.Number > l.last):
-		b.problem(-1, fmt.Errorf("%w: its number is not from %s to %s", ErrNumber, l.BlockName(l.first), l.BlockName(l.last)))
-	case r.expect < 0 || b.Number == r.expect || b.Number == r.guess:
-	case r.seen[b.Number]:
-		b.problem(-1, fmt.Errorf("%w: its number has been on the recording before; %s was expected here", ErrNumber, l.BlockName(r.expect)))
-	default:
-		b.problem(-1, fmt.Errorf("%w: it stands where %s was expected", ErrNumber, l.BlockName(r.expect)))
+	if !b.Blank() || !b.proved {
+		return
 	}
-}
-
-// pass notes that b went by, and what is expected next. Only a block that is whole is believed about its place: after any
-// other, the count goes on from where it was. A block that could not be read may have been an extra one, so that the
-// number it was given may still come.
-func (r *Reader) pass(b *Block) {
-	r.seen[b.Number] = true
-	r.guess = -1
-	switch {
-	case !b.named && r.expect < 0: // still nothing to count from
-	case !b.named && r.layout.has(numberPart):
-		r.guess = b.Number
-		r.expect = b.Number + 1
-	case b.Whole() || r.expect < 0:
-		r.expect = b.Number + 1
-	default:
-		r.expect++
+	for i, at := range l.starts(len(b.read)) {
+		p := &l.parts[i]
+		if p.kind != markPart && slices.ContainsFunc(l.Stored(b.read[at:at+p.length(len(b.Words))]), func(w memory.Word) bool { return w != 0 }) {
+			return
+		}
 	}
+	b.problem(-1, fmt.Errorf("%w: all of it is 0, and a sum of nothing is right, too", ErrBlank))
 }

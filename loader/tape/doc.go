@@ -76,7 +76,8 @@
 // words: "field address 2 words high first". Fields stand in any order, before
 // or behind the data. Data that varies is written "data count words up to 1024":
 // the count field, which must come before, says how many, and never more than
-// stated.
+// stated. Where tapes have file marks, `file-mark`, as in "file-mark 0 0", gives
+// the words that stand in place of a block; blocks must then begin with a mark.
 //
 // # Sums
 //
@@ -123,6 +124,10 @@
 // `blocks` gives the first and last number of a whole recording, so that a
 // missing one is seen.
 //
-// Reading goes on after a bad block. A Reader gives blocks good, damaged and
-// missing alike, and each says what is wrong with it.
+// Reading goes on after a bad block: blocks come good, damaged and missing
+// alike, and each says what is wrong with it. Behind a bad one the next mark is
+// looked for by single bits, so that words or bits that it lost, or that came to
+// it, do not harm the next. A block whose bits are all complemented, or stand in
+// reverse order, is read as such, and said to be. Of blocks recorded twice both
+// are kept; the last that reads whole stands.
 package tape

@@ -2,6 +2,9 @@ package tape_test
 
 import (
 	"bytes"
+	"errors"
+	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"coldstart/loader/tape"
@@ -79,8 +82,8 @@ func wordsOf(seed []byte, width int) []memory.Word {
 	return words
 }
 
-// FuzzRead holds, for any bytes at all, that each byte belongs to exactly one block, and that a whole block recorded again
-// gives the very bytes it was read from.
+// FuzzRead holds, for any bytes at all, that blocks come in the order of their bytes and leave none out, and that a whole
+// block that lies as it should gives, recorded again, the very bytes it was read from.
 func FuzzRead(f *testing.F) {
 	var layouts []*tape.Layout
 	for _, s := range shapes {
@@ -105,10 +108,10 @@ func FuzzRead(f *testing.F) {
 				if i+1 < len(rec.Blocks) {
 					end = rec.Blocks[i+1].Offset
 				}
-				if i == 0 && b.Offset != 0 || end <= b.Offset {
+				if i == 0 && b.Offset != 0 || end < b.Offset || end == b.Offset && b.Bit >= rec.Blocks[i+1].Bit || b.Offset+int64(len(b.Bytes)) < end {
 					t.Fatalf("%s: block at position %d has bytes %d to %d of %d", l.Name(), i, b.Offset, end, len(src))
 				}
-				if !b.Whole() {
+				if !b.Whole() || b.Bit != 0 || turned(b) {
 					continue
 				}
 				again, err := l.Append(nil, b.Number, b.Addr, b.Words)
@@ -118,6 +121,125 @@ func FuzzRead(f *testing.F) {
 			}
 		}
 	})
+}
+
+// turned says that a block does not lie as it should, or is none.
+func turned(b *tape.Block) bool {
+	return b.FileMark || b.Rubbish() || slices.ContainsFunc(b.Problems, func(p *tape.BlockError) bool {
+		return errors.Is(p, tape.ErrShifted) || errors.Is(p, tape.ErrPolarity) || errors.Is(p, tape.ErrBackwards)
+	})
+}
+
+// FuzzDamage holds that whatever happens within one block, bits changed, lost or come to it, the blocks before it and those
+// two and more behind it are read as if nothing had.
+func FuzzDamage(f *testing.F) {
+	f.Add(uint64(1), []byte{1, 0, 3})
+	f.Add(uint64(2), []byte{2, 7, 1, 0, 40, 9})
+	layouts := []*tape.Layout{layout(f, "small.layout"), layout(f, "vary.layout")}
+	f.Fuzz(func(t *testing.T, seed uint64, harm []byte) {
+		for _, l := range layouts {
+			damaged(t, l, seed, harm)
+		}
+	})
+}
+
+// A part of what can happen to a recording, a great many times.
+func TestDamage(t *testing.T) {
+	layouts := []*tape.Layout{layout(t, "small.layout"), layout(t, "vary.layout")}
+	random := rand.New(rand.NewPCG(1, 2))
+	for range 1500 {
+		harm := make([]byte, 3*(1+random.IntN(4)))
+		for i := range harm {
+			harm[i] = byte(random.Uint32())
+		}
+		seed := random.Uint64()
+		for _, l := range layouts {
+			damaged(t, l, seed, harm)
+		}
+		if t.Failed() {
+			t.Fatalf("seed %d, harm %v", seed, harm)
+		}
+	}
+}
+
+// damaged records blocks of random words, harms the third, and reads them back. Harm is by threes: what is done (bits
+// changed, lost, or put in), where, and how much.
+func damaged(t *testing.T, l *tape.Layout, seed uint64, harm []byte) {
+	t.Helper()
+	const blocks, hit = 7, 2
+	random := rand.New(rand.NewPCG(seed, 0))
+	var src []byte
+	var want [blocks][]memory.Word
+	var starts [blocks + 1]int
+	for n := range blocks {
+		for range 4 {
+			want[n] = append(want[n], memory.Word(random.Uint64())&memory.Mask(l.Width()))
+		}
+		var err error
+		if src, err = l.Append(src, n%3, memory.Addr(4*n), want[n]); err != nil {
+			t.Fatal(err)
+		}
+		starts[n+1] = len(src)
+	}
+	used := byte(0xFF) // bits of a byte that are recorded
+	if l.Name() == "small" {
+		used = 0x3F
+	}
+	bits := expand(src[starts[hit]:starts[hit+1]], used)
+	for ; len(harm) >= 3; harm = harm[3:] {
+		at, much := int(harm[1])*len(bits)/256, int(harm[2])%40
+		end := min(at+much, len(bits))
+		switch harm[0] % 3 {
+		case 0:
+			for i := at; i < end; i++ {
+				bits[i] ^= 1
+			}
+		case 1:
+			bits = slices.Delete(bits, at, end)
+		case 2:
+			bits = slices.Insert(bits, at, expand(src, used)[:much]...)
+		}
+	}
+	all := slices.Concat(expand(src[:starts[hit]], used), bits, expand(src[starts[hit+1]:], used))
+	rec, err := tape.Read(l, "x", bytes.NewReader(shrink(all, used)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n := range blocks {
+		if n == hit || n == hit+1 {
+			continue
+		}
+		if !slices.ContainsFunc(rec.Blocks, func(b *tape.Block) bool {
+			return b.Whole() && b.Number == n%3 && slices.Equal(b.Words, want[n])
+		}) {
+			says, _ := sayings(rec)
+			t.Errorf("%s: block %d was harmed, and block %d is not read: %q", l.Name(), hit, n, says)
+		}
+	}
+}
+
+// expand gives the used bits of bytes, highest first, one a byte.
+func expand(src []byte, used byte) (out []byte) {
+	for _, c := range src {
+		for bit := 7; bit >= 0; bit-- {
+			if used>>bit&1 != 0 {
+				out = append(out, c>>bit&1)
+			}
+		}
+	}
+	return out
+}
+
+// shrink is the inverse of expand; a last byte is filled up with 0.
+func shrink(bits []byte, used byte) (out []byte) {
+	for chunk := range slices.Chunk(bits, len(expand([]byte{0}, used))) {
+		var c byte
+		for i, b := range chunk {
+			c |= b << (len(expand([]byte{0}, used)) - 1 - i)
+		}
+		out = append(out, c)
+	}
+	return out
 }
 
 // A small layout for the speed of reading, in the shape of the training tape.

@@ -30,6 +30,8 @@ type Layout struct {
 	data    int // words of data: exactly, or at most when vary
 	vary    bool
 
+	fileMark []memory.Word // what stands in place of a block and marks a place on the tape; none in most layouts
+
 	expects     bool // first and last are stated
 	first, last int
 	digits      int // of a block number
@@ -75,6 +77,9 @@ func (l *Layout) BlockName(number int) string {
 	text := l.style.Number(uint64(number))
 	return strings.Repeat("0", max(0, l.digits-len(text))) + text
 }
+
+// Number writes a number that counts something, such as a position on the recording, as the layout does.
+func (l *Layout) Number(n int) string { return l.style.Number(uint64(n)) }
 
 // WordName writes a word as the layout does, with all digits of one as recorded.
 func (l *Layout) WordName(w memory.Word) string { return l.style.Word(w, l.width) }

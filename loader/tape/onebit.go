@@ -16,7 +16,7 @@ func (b *Block) OneBit() (bit, words int) {
 		return 0, 0
 	}
 	wanted, found := p.sum.turn(b.SumWanted), p.sum.turn(b.SumFound)
-	items := l.wordsOf(b.Raw, l.covered(p.over, len(b.Raw), len(b.Words)))
+	items := l.wordsOf(b.read, l.covered(p.over, len(b.read), len(b.Words)))
 	for bit := range l.stores() {
 		one := memory.Word(1) << bit
 		rises, falls := p.sum.meets(found, one, wanted), p.sum.meets(wanted, one, found)

@@ -17,6 +17,7 @@ var forms = []list.Form{
 	{Shape: "store bits 17-0", Min: 1, Max: -1, Once: true},
 	{Shape: "parity odd over 18 17-9", Min: 1, Max: -1},
 	{Shape: "mark 525252", Min: 1, Max: 16, Once: true},
+	{Shape: "file-mark 000000 000000", Min: 1, Max: 16, Once: true},
 	{Shape: "field number", Min: 1, Max: -1},
 	{Shape: "data 256 words", Min: 1, Max: -1, Once: true, Needed: true},
 	{Shape: "sum add over number address count data", Min: 3, Max: -1, Once: true},
@@ -138,6 +139,8 @@ func (p *parser) part(r list.Record) {
 		}
 		part.words = len(part.mark)
 		p.add(part)
+	case "file-mark":
+		p.fileMark(s)
 	case "field":
 		p.field(s, r)
 	case "data":

@@ -2,6 +2,7 @@ package tape
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"slices"
 
@@ -30,7 +31,42 @@ func Read(l *Layout, file string, src io.Reader) (*Recording, error) {
 	if r.Err() != nil {
 		return nil, r.Err()
 	}
+	rec.settle()
 	return rec, nil
+}
+
+// settle says of blocks that were recorded more than once which one stands: the last that reads whole, or else the last.
+func (rec *Recording) settle() {
+	stands := map[int]*Block{}
+	for _, b := range rec.Blocks {
+		if before := stands[b.Number]; b.named && (before == nil || b.Whole() || !before.Whole()) {
+			stands[b.Number] = b
+		}
+	}
+	for _, b := range rec.Blocks {
+		if by := stands[b.Number]; b.named && by != b {
+			b.Superseded = by
+		}
+	}
+}
+
+// Remark says in a sentence what is odd about the recording as a whole though no block is wrong by it: that it goes on
+// behind the last block expected. It is "" where there is nothing to say.
+func (rec *Recording) Remark() string {
+	more, again := 0, 0
+	for _, b := range rec.Blocks {
+		if b.spare && !b.FileMark {
+			more++
+			if b.again {
+				again++
+			}
+		}
+	}
+	if more == 0 {
+		return ""
+	}
+	return fmt.Sprintf("the recording goes on behind block %s, the last expected; what follows there: %d, of them blocks recorded before: %d",
+		rec.Layout.BlockName(rec.Layout.last), more, again)
 }
 
 // Len gives the number of blocks on the recording.

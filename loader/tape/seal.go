@@ -49,7 +49,7 @@ func (l *Layout) made(p *part, raw []memory.Word, n int) uint64 {
 // sums makes sum and check code of a block of full length and holds them against the recorded ones.
 func (r *Reader) sums(b *Block) {
 	l := r.layout
-	for _, s := range l.seals(b.Raw, len(b.Words)) {
+	for _, s := range l.seals(b.read, len(b.Words)) {
 		if s.part.kind == checkPart {
 			b.Checked, b.CodeRead, b.CodeFound = true, s.read, s.found
 			continue
@@ -66,16 +66,16 @@ func (r *Reader) sums(b *Block) {
 
 // parities notes the words of b whose parity is wrong.
 func (r *Reader) parities(b *Block) {
-	stray := r.layout.stray(b.Raw)
+	stray := r.layout.stray(b.read)
 	if len(stray) == 0 {
 		return
 	}
-	word := stray[0] - b.head
+	word := stray[0] - r.layout.head
 	if word < 0 || word >= len(b.Words) {
 		word = -1
 	}
 	b.problem(word, fmt.Errorf("%w: in %d of the %d words of the block; the first is %s", ErrParity,
-		len(stray), len(b.Raw), r.layout.WordName(b.Raw[stray[0]])))
+		len(stray), len(b.read), r.layout.WordName(b.read[stray[0]])))
 }
 
 // SumName writes a sum as the layout does, with all its digits; "" where blocks have none.

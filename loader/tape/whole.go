@@ -25,6 +25,7 @@ func (p *parser) whole(records []list.Record) {
 	if total := l.head + l.data + l.tail; total > mostWords || l.packing.size(total) > mostBytes {
 		p.errs.Add(at["data"], "a block takes %d bytes; it may take %d", l.packing.size(total), mostBytes)
 	}
+	p.fileMarkFits(at["file-mark"])
 	for i := range l.parts {
 		if s := &l.parts[i]; s.kind == sumPart || s.kind == checkPart {
 			p.overParts(s, at[string(s.kind)])

@@ -110,7 +110,7 @@ func blockOf(g *memory.Geometry, row loader.Row, used bool) surveyBlock {
 	for _, w := range b.Words[:min(len(b.Words), firstWords)] {
 		out.First = append(out.First, g.Style.Word(w, g.Width))
 	}
-	if row.Load.Err == nil && len(b.Words) > 0 {
+	if row.Load.Loaded() {
 		s := spanOf(g, row.Load.Span)
 		out.Loads = &s
 	}

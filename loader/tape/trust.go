@@ -1,0 +1,174 @@
+package tape
+
+import (
+	"fmt"
+	"slices"
+
+	"coldstart/memory"
+)
+
+// A trust is how much speaks for a block beginning somewhere.
+type trust uint8
+
+// How far a block can be trusted to begin where it seems to.
+const (
+	nothing trust = iota
+	marked        // its mark is right, but bits like it may stand in the data of any block
+	headed        // and its header says nothing that cannot be
+	proved        // and its sum or check code is right over all of it
+)
+
+// An opening is what the words of a block before its data say.
+type opening struct {
+	marked  bool   // every mark is right
+	count   uint64 // as recorded, in a block of varying length
+	n       int    // words of data
+	sane    bool   // n can be, and so can the number
+	checked bool   // there was something to be sane about
+	wrong   error  // of the count, where a block of varying length cannot be measured by it
+}
+
+// rare is how rarely words of no meaning must look like a right field, for a right field to mean something.
+const rare = 256
+
+// opening reads the words before the data, as far as they can be told right from wrong without the rest.
+func (l *Layout) opening(words []memory.Word) opening {
+	o := opening{n: l.data, sane: true, marked: true}
+	at := 0
+	for i := 0; l.parts[i].kind != dataPart; i++ {
+		p := &l.parts[i]
+		v, ok := p.value(l.Stored(words[at:at+p.words]), l.stores())
+		least, most := uint64(0), ^uint64(0)
+		switch {
+		case p.kind == markPart:
+			o.marked = o.marked && l.markWrong(p, words[at:at+p.words]) == nil
+		case p.kind == countPart && l.vary:
+			most = uint64(l.data)
+			if o.n, o.count = int(v), v; !ok || v > most {
+				o.n, o.wrong = 0, fmt.Errorf("%w: it says %s words, and a block holds at most %s", ErrCount, l.style.Number(v), l.style.Number(most))
+			}
+		case p.kind == countPart:
+			least, most = uint64(l.data), uint64(l.data)
+		case p.kind == numberPart && l.expects:
+			least, most = uint64(l.first), uint64(l.last)
+		}
+		if most != ^uint64(0) {
+			o.sane = o.sane && ok && least <= v && v <= most
+			o.checked = o.checked || most-least < uint64(memory.Mask(min(62, p.words*l.stores())))/rare
+		}
+		at += p.words
+	}
+	return o
+}
+
+// trusts says how far to trust that a block begins at bit p turned t, not backwards, and what its header says.
+func (w *window) trusts(p int, t turn) (trust, opening) {
+	head := p + w.size(w.l.head)
+	if w.mark == nil || head > w.len() || !w.aligned(p) && !w.stands(w.mark, p, t) {
+		return nothing, opening{}
+	}
+	o := w.l.opening(w.read(p, head, t))
+	switch {
+	case !o.marked:
+		return nothing, o
+	case o.wrong == nil && w.proved(p, o.n, t):
+		return proved, o
+	case o.sane && o.checked:
+		return headed, o
+	}
+	return marked, o
+}
+
+// proved says whether the block at bit p, with n words of data, is right in all that can be proved, and something can.
+// Where no sum or check code is recorded, another block, or the end, must come right behind it.
+func (w *window) proved(p, n int, t turn) bool {
+	end := p + w.block(n)
+	if end > w.len() {
+		return false
+	}
+	l := w.l
+	words, whole := w.read(p, end, t), l.head+n+l.tail
+	proof := l.Prove(words[:whole])
+	filled := slices.ContainsFunc(words[whole:], func(w memory.Word) bool { return w != 0 })
+	return !proof.wrong() && !filled && (proof.firm() || end == w.len() && w.ended || w.stands(w.mark, end, t))
+}
+
+// firm says that a sum or a check code speaks for all of a block.
+func (p *Proof) firm() bool { return p.Sum == Right || p.Check == Right }
+
+// wrong says that anything is.
+func (p *Proof) wrong() bool {
+	return slices.Contains([]Outcome{p.Mark, p.Count, p.Check, p.Sum, p.Parity}, Wrong)
+}
+
+// find gives the first place from bit first on and before bit before where a block can be trusted to begin, and how it is turned.
+func (w *window) find(first, before int) (at int, t turn, found bool) {
+	if w.mark == nil {
+		return 0, 0, false
+	}
+	before = min(before, w.len())
+search:
+	for at = first; at < before; at++ {
+		for _, t = range []turn{0, inverted} {
+			if c, _ := w.trusts(at, t); c >= headed {
+				before, found = at, true
+				break search
+			}
+		}
+	}
+	for end := first + w.block(0); end <= w.len() && end <= before+w.most(); end++ {
+		if p, _, back, ok := w.back(end); ok && first <= p && p < before {
+			return p, back, true
+		}
+	}
+	return at, t, found
+}
+
+// back finds the block whose bits in reverse order end at bit end, with its words of data.
+func (w *window) back(end int) (p, n int, t turn, found bool) {
+	for _, t := range []turn{backwards, backwards | inverted} {
+		head := end - w.size(w.l.head)
+		if head < 0 || !w.stands(w.mark, end, t) {
+			continue
+		}
+		o := w.l.opening(w.read(head, end, t))
+		if p := end - w.block(o.n); o.wrong == nil && p >= 0 && w.proved(p, o.n, t) {
+			return p, o.n, t, true
+		}
+	}
+	return 0, 0, 0, false
+}
+
+// backAt finds the block recorded backwards that begins at bit p, and where it ends.
+func (w *window) backAt(p int) (end, n int, t turn, found bool) {
+	if w.mark == nil {
+		return 0, 0, 0, false
+	}
+	least := w.most()
+	if w.l.vary {
+		least = w.block(0)
+	}
+	for end := p + least; end <= min(w.len(), p+w.most()); end += w.group() {
+		if at, n, t, ok := w.back(end); ok && at == p {
+			return end, n, t, true
+		}
+	}
+	return 0, 0, 0, false
+}
+
+// bounded says whether a block can be trusted to end at bit p: another begins there, or a file mark, or the recording ends.
+func (w *window) bounded(p int) bool {
+	if p == w.len() && w.ended || w.fileMarkAt(p) {
+		return true
+	}
+	for _, t := range []turn{0, inverted} {
+		if c, _ := w.trusts(p, t); c >= headed {
+			return true
+		}
+	}
+	_, _, _, ok := w.backAt(p)
+	return ok
+}
+
+// fileMarkAt says whether a file mark stands at bit p.
+func (w *window) fileMarkAt(p int) bool { return w.fileMark != nil && w.stands(w.fileMark, p, 0) }
