@@ -72,7 +72,7 @@ func (m maker) block(t bringup.Tape, b *tape.Block, sources map[memory.Origin]tr
 	if b.Missing() {
 		return e
 	}
-	proof := t.Recording.Layout.Prove(b.Raw)
+	proof := b.Proof()
 	e.Sum, e.Check, e.Parity = outcomes[proof.Sum], outcomes[proof.Check], outcomes[proof.Parity]
 	e.Words, e.Class = len(b.Words), classUnloaded
 	if b.Addressed && len(b.Words) > 0 {
@@ -81,7 +81,7 @@ func (m maker) block(t bringup.Tape, b *tape.Block, sources map[memory.Origin]tr
 	var idle []memory.Addr
 	loaded := false
 	for i := range b.Words {
-		use, stood := sources[b.Origin(b.DataAt()+i)]
+		use, stood := sources[b.From(i)]
 		loaded = loaded || stood
 		switch {
 		case use&trail.Run != 0:

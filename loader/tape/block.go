@@ -72,6 +72,9 @@ func (b *Block) Rubbish() bool {
 // at all, too.
 func (b *Block) Blank() bool { return blank(b.Words) }
 
+// Proof is what the block says of itself, its words turned as they should be.
+func (b *Block) Proof() Proof { return b.layout.Prove(b.read) }
+
 // Missing says that the block was expected but is not on the recording.
 func (b *Block) Missing() bool { return b.Position < 0 }
 
