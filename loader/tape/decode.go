@@ -149,7 +149,12 @@ func (r *Reader) header(b *Block, words []memory.Word, f frame) (wrong []error) 
 // markWrong says what stands where a mark should.
 func (l *Layout) markWrong(p *part, words []memory.Word) error {
 	for i, w := range l.Stored(words) {
-		if w != p.mark[i] {
+		switch w {
+		case p.mark[i]:
+		case p.mark[i] ^ memory.Mask(l.stores()):
+			return fmt.Errorf("%w: %s stands where %s should, its complement; polarity may be inverted in the decode",
+				ErrMark, l.storeName(w), l.storeName(p.mark[i]))
+		default:
 			return fmt.Errorf("%w: %s stands where %s should", ErrMark, l.storeName(w), l.storeName(p.mark[i]))
 		}
 	}
