@@ -88,7 +88,8 @@ func (x *fast) forget() {
 func (m *Machine) learn(place memory.Addr) {
 	x, b := m.fast, m.bounds.at(place)
 	slot := place - x.First
-	if b == nil || x.orders[slot] != nil || place%x.step != 0 || len(b.Words) > longestOrder {
+	// Fused orders may have led out of the words laid open: then what was just taken stands elsewhere.
+	if b == nil || !x.holds(place) || x.orders[slot] != nil || place%x.step != 0 || len(b.Words) > longestOrder {
 		return
 	}
 	plain := true

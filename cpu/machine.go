@@ -33,8 +33,9 @@ type Machine struct {
 	resumes   bool // halted, and the resume key sets it going
 	waiting   bool
 	paused    bool
-	trap      *Trap // the last one
-	springing int   // traps springing now, one inside the other
+	trap      *Trap         // the last one
+	springing int           // traps springing now, one inside the other
+	mended    []memory.Addr // the word that the order acting got last of those put right as they were read; none, mostly
 
 	interrupts  []interruptPlan
 	protects    []*plan.Bound    // the conditions of Code.Protects

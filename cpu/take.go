@@ -32,7 +32,7 @@ func (m *Machine) Step() {
 
 // begin readies the record and the values for an order at a place.
 func (m *Machine) begin(place memory.Addr) {
-	m.spent = 0
+	m.spent, m.mended = 0, m.mended[:0]
 	m.file.Words[m.file.Here()] = memory.Word(place)
 	if m.observer != nil {
 		m.step.reset(m.orders, m.now, place)
@@ -69,6 +69,9 @@ func (m *Machine) carryOut(b *plan.Bound, place, next memory.Addr, from int) {
 		if !m.code.HoldsNext {
 			*counter = m.file.Words[m.file.Next()]
 		}
+	}
+	if len(m.mended) > 0 && end != trapped {
+		m.named(trapCorrected, false, m.mended[0], -1)
 	}
 }
 
@@ -107,7 +110,7 @@ func (m *Machine) fetch(place memory.Addr) (*plan.Bound, bool) {
 			return nil, false
 		}
 		if w != b.Words[i] {
-			return m.bind(place, b.Words[0])
+			return m.bind(place, append(slices.Clone(b.Words[:i]), w)...)
 		}
 	}
 	m.fetchedAs(b)
@@ -147,10 +150,11 @@ func (m *Machine) find(w memory.Word) *order.Order {
 	return nil
 }
 
-// bind makes the order that stands at a place, its first word already fetched, into steps.
-func (m *Machine) bind(place memory.Addr, first memory.Word) (*plan.Bound, bool) {
-	words := append(make([]memory.Word, 0, 4), first)
-	o := m.find(first)
+// bind makes the order that stands at a place into steps. Its first words, one at least, are fetched already, and nothing is
+// fetched twice: jams count reads.
+func (m *Machine) bind(place memory.Addr, fetched ...memory.Word) (*plan.Bound, bool) {
+	words := append(make([]memory.Word, 0, 4), fetched...)
+	o := m.find(words[0])
 	if o == nil {
 		m.noOrder(place, words)
 		return nil, false
@@ -160,8 +164,11 @@ func (m *Machine) bind(place memory.Addr, first memory.Word) (*plan.Bound, bool)
 		return nil, false
 	}
 	at := place
-	for range o.Patterns[1:] {
+	for i := 1; i < len(o.Patterns); i++ {
 		at = m.code.After(at, nil)
+		if i < len(words) {
+			continue
+		}
 		w, ok := m.part(at)
 		words = append(words, w)
 		if !ok {

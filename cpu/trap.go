@@ -12,6 +12,7 @@ const (
 	trapUndefined = "undefined"
 	trapNoReply   = "no-reply"
 	trapProtected = "protected"
+	trapCorrected = "corrected"
 	trapAgain     = "again" // a trap inside a trap
 )
 
@@ -120,13 +121,16 @@ func (m *Machine) stop(name string, o *order.Order, words []memory.Word) {
 	m.halt(name, m.code.WordOf(m.Place()), -1)
 }
 
-// doubtfulRead springs what a read calls for; it tells whether the order ends there.
+// doubtfulRead springs what a read calls for; it tells whether the order ends there. A word put right ends nothing: the order
+// goes on with it, and what there is to say of it is said when the order is done.
 func (m *Machine) doubtfulRead(a memory.Addr, st memory.Status) bool {
 	switch {
 	case st&memory.NoReply != 0:
 		return m.named(trapNoReply, true, a, -1)
 	case st&memory.ParityWrong != 0:
 		return m.named(trapParity, false, a, -1)
+	case st&memory.Corrected != 0 && m.springing == 0:
+		m.mended = append(m.mended[:0], a)
 	}
 	return false
 }

@@ -139,7 +139,7 @@ func (s *Session) trapText(t *cpu.Trap) string {
 	switch {
 	case t.Code >= 0:
 		text += ", channel " + s.channel(t.Code)
-	case t.Addr != t.Place && (t.Kind.Name == "parity" || t.Kind.Name == "no-reply" || t.Kind.Name == "protected"):
+	case t.Addr != t.Place && (t.Kind.Name == "parity" || t.Kind.Name == "no-reply" || t.Kind.Name == "protected" || t.Kind.Name == "corrected"):
 		text += ", store " + s.addr(t.Addr)
 	}
 	return text

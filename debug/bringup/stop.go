@@ -99,7 +99,7 @@ func (t teller) concerned(trap *cpu.Trap) *memory.Addr {
 		return nil
 	}
 	switch trap.Kind.Name {
-	case "parity", "no-reply", "protected", "undefined":
+	case "parity", "no-reply", "protected", "undefined", "corrected":
 		return &trap.Addr
 	}
 	return &trap.Place

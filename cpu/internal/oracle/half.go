@@ -23,7 +23,8 @@ type Half struct {
 	Waiting   bool
 	Trap      string // name of the last trap
 
-	traps int // springing now, one inside the other
+	traps  int  // springing now, one inside the other
+	mended bool // the order acting read a word that was put right
 }
 
 // A frame is what one run of lines works in: the order acting, if any, and its locals.
@@ -70,6 +71,7 @@ func (h *Half) Step() {
 	if h.Halted {
 		return
 	}
+	h.mended = false
 	place := h.Registers[h.Code.Counter.Number]
 	if h.timer(place) || h.interrupt(place) {
 		h.pass(1)
@@ -161,6 +163,9 @@ func (h *Half) carryOut(o *order.Order, words []memory.Word, place memory.Word) 
 	case waiting:
 		*counter = place
 		h.rest(began)
+	}
+	if h.mended && how != sprung {
+		h.named("corrected", false, place)
 	}
 }
 

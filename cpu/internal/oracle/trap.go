@@ -53,6 +53,7 @@ func (h *Half) readTrap(st memory.Status, place memory.Word) bool {
 	if st&memory.NoReply != 0 {
 		return h.named("no-reply", true, place)
 	}
+	h.mended = h.mended || st&memory.Corrected != 0 && h.traps == 0
 	return st&memory.ParityWrong != 0 && h.named("parity", false, place)
 }
 

@@ -196,8 +196,9 @@
 //	  parity  whole odd over 17-0
 //
 // check-bit names a column over any bits; several make a check matrix. With corrects
-// once, a read whose wrong columns point at one bit alone is put right, and the trap
-// corrected noted; where they point at none, the parity of the word is wrong:
+// once, a read whose wrong columns point at one bit alone is put right: the order goes
+// on with that word, and when it is done the trap corrected springs. Where they point at
+// none, the parity of the word is wrong:
 //
 //	store     CS0 000-377: 4 bits
 //	  check-bit c1 odd over 3 1 0
