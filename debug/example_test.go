@@ -52,5 +52,5 @@ order     jump a
 	// 7 orders, 9 since power-up; next:
 	//   01  jump 0
 	// A 01 held> look Q
-	// "Q" is no register here; the nearest is "P"; nor is it an address
+	// "Q" is no register here; known are: P, A; nor is it an address
 }

@@ -79,16 +79,11 @@ func (s *Session) holdText(h *hold) string {
 
 // place reads an address where something answers.
 func (s *Session) place(text string) (memory.Addr, error) {
-	g := &s.code.Geometry
-	n, err := g.Style.Parse(text)
-	if err != nil {
-		return 0, err
+	a, err := s.address(text)
+	if err == nil && s.code.Geometry.Area(a) == nil {
+		err = fmt.Errorf("nothing answers at %s: store is %s", s.addr(a), s.ranges())
 	}
-	a := memory.Addr(n)
-	if g.Area(a) == nil {
-		return 0, fmt.Errorf("nothing answers at %s: store is %s", s.addr(a), s.ranges())
-	}
-	return a, nil
+	return a, err
 }
 
 // ranges names where store answers: the first areas, if there are many.

@@ -23,7 +23,7 @@ func (s *Session) look(args []string) error {
 		return nil
 	}
 	from, to, both := strings.Cut(args[0], "-")
-	first, err := s.address(from)
+	first, err := s.place(from)
 	if err != nil {
 		return s.orRegister(args[0], err)
 	}
@@ -126,7 +126,7 @@ func (s *Session) key(args []string) error {
 	if r := s.code.Register(args[0]); r != nil {
 		return s.keyRegister(r, w)
 	}
-	a, err := s.address(args[0])
+	a, err := s.place(args[0])
 	if err != nil {
 		return s.orRegister(args[0], err)
 	}

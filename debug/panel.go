@@ -54,13 +54,8 @@ func (s *Session) values(sort func(*order.Register) bool) {
 	}
 }
 
-// value writes what a register holds. The counter is written as the addresses are that it is compared with.
-func (s *Session) value(r *order.Register, w memory.Word) string {
-	if r == s.code.Counter {
-		return s.addr(memory.Addr(w))
-	}
-	return s.code.Geometry.Style.Word(w, r.Width)
-}
+// value writes what a register holds.
+func (s *Session) value(r *order.Register, w memory.Word) string { return s.code.Show(r, w) }
 
 // lamps shows the lamp rows.
 func (s *Session) lamps([]string) error {

@@ -97,7 +97,7 @@ func (s *Session) parseLimit(args []string) (limit, error) {
 	case err != nil:
 		return limit{}, fmt.Errorf("%w, or a number of orders: `within 5000 orders`", err)
 	case t == 0:
-		return limit{}, fmt.Errorf("no time at all; a limit is longer")
+		return limit{}, fmt.Errorf("%q is no limit: a machine that is to run needs longer, as in `within 10 s`", text)
 	case s.code.Cycle == 0:
 		return limit{}, fmt.Errorf("the machine file states no clock, so there is no time to wait for: write `within 5000 orders`")
 	}

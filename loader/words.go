@@ -19,7 +19,8 @@ const wordsOnLine = 8
 //
 // in the style of g. The origin of each word is the file and, as its Block, the line; its Kind is memory.Wired for
 // addresses the processor cannot write, else memory.Typed. The error is a go/scanner.ErrorList. An address given twice
-// is an error unless both words are alike.
+// is an error unless both words are alike. A line without words is an error, and so is a file without any: an image of
+// nothing was never meant.
 func ReadWords(name string, src []byte, g memory.Geometry) (*memory.Image, error) {
 	records, err := list.Read(name, src)
 	if err != nil {
@@ -29,6 +30,9 @@ func ReadWords(name string, src []byte, g memory.Geometry) (*memory.Image, error
 	image := memory.NewImage(g)
 	for _, r := range records {
 		readLine(&errs, image, &g, r)
+	}
+	if len(records) == 0 {
+		errs.Add(token.Position{Filename: name, Line: 1, Column: 1}, "there is no word in the file; a line is an address with a colon, then words, as in %s", model(&g))
 	}
 	if err := errs.Err(); err != nil {
 		return nil, err
@@ -40,14 +44,18 @@ func ReadWords(name string, src []byte, g memory.Geometry) (*memory.Image, error
 func readLine(errs *list.Errors, image *memory.Image, g *memory.Geometry, r list.Record) {
 	text, colon := strings.CutSuffix(r.Name(), ":")
 	if !colon {
-		errs.Add(r.Pos, "%q begins the line; it must be an address with a colon, as in %s: %s",
-			r.Name(), g.Style.Addr(0, g.AddrBits), g.Style.Word(0, g.Width))
+		errs.Add(r.Pos, "%q begins the line; it must be an address with a colon, as in %s", r.Name(), model(g))
 		return
 	}
 	v, err := g.Style.Parse(text)
 	if err != nil {
 		errs.Add(r.Pos, "%v", err)
 		return
+	}
+	if len(r.Args()) == 0 {
+		behind := r.Pos
+		behind.Column += len(r.Name())
+		errs.Add(behind, "no word stands after %s; write those that belong there behind it, or strike the line out", r.Name())
 	}
 	for i, word := range r.Args() {
 		a := memory.Addr(v) + memory.Addr(i*g.Step())
@@ -63,6 +71,11 @@ func readLine(errs *list.Errors, image *memory.Image, g *memory.Geometry, r list
 			return
 		}
 	}
+}
+
+// model is how a line looks.
+func model(g *memory.Geometry) string {
+	return g.Style.Addr(0, g.AddrBits) + ": " + g.Style.Word(0, g.Width)
 }
 
 // typed puts one word into image.

@@ -47,6 +47,10 @@ func TestReadWordsRefuses(t *testing.T) {
 		{"nothing answers", "0076: 1 2 3", `x.words:1:11: nothing answers at 0100: the next store, ST1, begins at 0200`},
 		{"beyond all addresses", "1777777777777777777777: 1 2", "x.words:1:25: nothing answers at 1777777777777777777777: the last store, WS1, ends at 7777"},
 		{"twice and different", "0010: 1 2\n\n0011: 3", "x.words:3:7: 0011 is 0003 here and 0002 on line 1; strike out one of them"},
+		{"nothing after the colon", "0010: 1\n  0020:\n", "x.words:2:8: no word stands after 0020:; write those that belong there behind it, or strike the line out"},
+		{"a remark after the colon", "0020: # 1 2 3", "x.words:1:6: no word stands after 0020:; write those that belong there behind it, or strike the line out"},
+		{"not an address, and nothing after it", "0080:", `x.words:1:1: "0080" is not a number in octal: '8' is no octal digit`},
+		{"no word at all", "# 0010: 1\n\n", "x.words:1:1: there is no word in the file; a line is an address with a colon, then words, as in 0000: 0000"},
 		{"not a list", "0010: \x00", "x.words:1:7: a NUL byte: this is not a text file, so not a list"},
 	}
 	for _, tt := range tests {

@@ -52,6 +52,7 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("MACHINES", machines)
+			e.Setenv("COLDSTART_WIDE", "1") // so that a message is one line to be matched; width_test.go holds what is without it
 			return nil
 		},
 		Dir:                 "testdata/script",

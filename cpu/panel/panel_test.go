@@ -95,6 +95,7 @@ func faithful(_ memory.Addr, w memory.Word) memory.Word { return w }
 func TestPicture(t *testing.T) {
 	const numbers = "       15 14 13 12 11 10  9  8  7  6  5  4  3  2  1  0\n"
 	const row760, row761 = "00760   .  .  .  .  .  .  .  .  .  @  .  .  .  .  .  .   ", "00761   .  .  .  .  .  .  .  .  .  @  .  .  .  .  .  .   "
+	const below = "        "
 	tests := []struct {
 		name   string
 		source func(*Source)
@@ -108,15 +109,15 @@ func TestPicture(t *testing.T) {
 			s.Seen = func(memory.Addr) memory.Word { return 0o101 }
 			s.Asked = func(memory.Addr) (memory.Word, bool) { return 0o101, true }
 			s.Light = func(memory.Addr, memory.Word) memory.Word { return 0o100 }
-		}, row760 + "000101   lamp 0 dark against the word\n" + row761 + "000101   lamp 0 dark against the word\n"},
+		}, row760 + "000101\n" + below + "lamp 0 dark against the word\n" + row761 + "000101\n" + below + "lamp 0 dark against the word\n"},
 		{"a lamp lit", func(s *Source) {
 			s.Seen = func(memory.Addr) memory.Word { return 0 }
 			s.Asked = func(memory.Addr) (memory.Word, bool) { return 0, true }
 			s.Light = func(memory.Addr, memory.Word) memory.Word { return 0o600100 }
-		}, row760 + "000000   lamp 6 lit against the word\n" + row761 + "000000   lamp 6 lit against the word\n"},
+		}, row760 + "000000\n" + below + "lamp 6 lit against the word\n" + row761 + "000000\n" + below + "lamp 6 lit against the word\n"},
 		{"the store shows what was not asked", func(s *Source) {
 			s.Asked = func(a memory.Addr) (memory.Word, bool) { return 0o100 | memory.Word(a&1)<<17, true }
-		}, row760 + "000100\n" + row761 + "000100   asked was 400100\n"},
+		}, row760 + "000100\n" + row761 + "000100\n" + below + "asked was 400100\n"},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {

@@ -55,7 +55,7 @@ func (p *Panel) Picture(s Source) Picture {
 func (r Row) mask() memory.Word { return memory.Mask(r.Hi+1) &^ memory.Mask(r.Lo) }
 
 // String draws the picture: @ is a lit lamp, a point is a dark one, bit numbers stand above where they change, and what
-// the store shows stands behind. Where the lamps, the store and what was asked for differ, the line says so.
+// the store shows stands behind. Where the lamps, the store and what was asked for differ, it is said below the line.
 func (p Picture) String() string {
 	var b strings.Builder
 	names := 0
@@ -69,7 +69,10 @@ func (p Picture) String() string {
 			fmt.Fprintf(&b, "%-*s %s\n", names, "", numbers)
 			above = numbers
 		}
-		fmt.Fprintf(&b, "%-*s %s   %s%s\n", names, l.Name, lamps, p.style.Word(l.Seen, l.Width), p.remark(l))
+		fmt.Fprintf(&b, "%-*s %s   %s\n", names, l.Name, lamps, p.style.Word(l.Seen, l.Width))
+		for _, wrong := range p.wrong(l) {
+			fmt.Fprintf(&b, "%-*s   %s\n", names, "", wrong)
+		}
 	}
 	return b.String()
 }
@@ -87,9 +90,9 @@ func (p Picture) lamps(l Line) (numbers, lamps string) {
 	return numbers, lamps
 }
 
-// remark says where a line is not as it should be: which lamps the driver has wrong, and what was asked of a store that
+// wrong says where a line is not as it should be: which lamps the driver has wrong, and what was asked of a store that
 // shows something else.
-func (p Picture) remark(l Line) string {
+func (p Picture) wrong(l Line) []string {
 	var wrong []string
 	for _, way := range []struct {
 		lamps memory.Word
@@ -102,10 +105,7 @@ func (p Picture) remark(l Line) string {
 	if l.Asked != l.Seen {
 		wrong = append(wrong, "asked was "+p.style.Word(l.Asked, l.Width))
 	}
-	if len(wrong) == 0 {
-		return ""
-	}
-	return "   " + strings.Join(wrong, "; ")
+	return wrong
 }
 
 // bits are the numbers of the ones of w, leftmost first.

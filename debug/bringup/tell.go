@@ -234,20 +234,11 @@ func (t teller) registers(lines []*order.Stmt) string {
 		for _, e := range s.Targets {
 			if e.Op == "register" && e.Index != t.office.Code.Counter.Number {
 				r := t.office.Code.Registers[e.Index]
-				all = append(all, r.Name+" = "+t.value(r))
+				all = append(all, r.Name+" = "+t.office.Code.Show(r, t.half.Machine.Value(r)))
 			}
 		}
 	}
 	return strings.Join(all, ", ")
-}
-
-// value writes what a register holds; one as wide as an address is taken to hold one.
-func (t teller) value(r *order.Register) string {
-	w := t.half.Machine.Value(r)
-	if r.Width == t.office.Code.Geometry.AddrBits {
-		return t.addr(memory.Addr(w))
-	}
-	return t.office.Code.Geometry.Style.Word(w, r.Width)
 }
 
 // loop words the loop the machine was turning in; "" where there is none.

@@ -91,6 +91,10 @@ func TestNearest(t *testing.T) {
 		{"one changed", "aredas", "areas"},
 		{"other case", "TAPE", "tape"},
 		{"nothing near", "zzzzzz", ""},
+		{"one of four letters", "tope", "tape"},
+		{"half of a short word", "nope", ""},
+		{"half of a short word that begins alike", "toje", "tape"},
+		{"two of five letters", "chush", "chase"},
 		{"nothing typed", "", ""},
 	}
 	for _, tt := range tests {

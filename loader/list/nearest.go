@@ -1,11 +1,14 @@
 package list
 
 // Nearest gives the word most like the one typed, for a hint in an error; "" where none is near enough. Distance is the
-// number of letters put in, left out, changed, or exchanged with a neighbour; ties go to the earlier word.
+// number of letters put in, left out, changed, or exchanged with a neighbour; ties go to the earlier word. Where more than one
+// letter differs and that is half of those typed, a word is near only if it begins alike: people know how the word they
+// mean begins. So is a single letter near to nothing but itself.
 func Nearest(typed string, words []string) string {
 	best, at := "", (len(typed)+2)/3+1
 	for _, w := range words {
-		if d := distance(typed, w, at); d < at {
+		d := distance(typed, w, at)
+		if d < at && (2*d < max(3, len(typed)) && len(typed) > 1 || w != "" && differ(typed[0], w[0]) == 0) {
 			best, at = w, d
 		}
 	}

@@ -303,7 +303,7 @@
 //
 //	order     jump-* d
 //	  pattern 1100 cc dddd
-//	  each    c: 00 zero = (zero = 1), 01 not-zero = (zero = 0), 10 minus = (minus = 1)
+//	  each    c: 00 zero = (zero = 1), 01 not-zero = (zero = 0)
 //	  does    if c then P <- P + extend(d, 15)
 //
 // Below an order the clauses may stand in any order, but mode before does or unknown:

@@ -140,7 +140,7 @@ func newBringupReport(o *bringup.Office, r *bringup.Report, jams []jam.Jam) *bri
 	}
 	for _, reg := range o.Code.Registers {
 		v := r.Half.Machine.Value(reg)
-		b.Registers = append(b.Registers, registerReport{reg.Name, uint64(v), g.Style.Word(v, reg.Width), r.Half.Machine.Known(reg)})
+		b.Registers = append(b.Registers, registerReport{reg.Name, uint64(v), o.Code.Show(reg, v), r.Half.Machine.Known(reg)})
 	}
 	return b
 }
@@ -181,7 +181,8 @@ func (b *bringupReport) print(w io.Writer) {
 		if !l.Ended {
 			stopped = " (here the machine stopped)"
 		}
-		fmt.Fprintf(w, "%-12s  %s  %s%s\n", l.clock, l.Channel, l.Text, stopped)
+		said := fmt.Sprintf("%-12s  %s  %s%s", l.clock, l.Channel, l.Text, stopped)
+		fmt.Fprintln(w, list.Fold(said, strings.Repeat(" ", 16+len(l.Channel))))
 	}
 	var pressed []string
 	for _, p := range b.Resumed {
@@ -220,22 +221,21 @@ func (b *bringupReport) printStop(w io.Writer) {
 	fold(w, "", b.Agreed)
 }
 
-// section prints lines under a title; nothing where there are none.
+// mostInSection is how many lines of a kind a report prints: all of the last orders, and of a tape that is bad throughout
+// enough to see it. JSON has them all.
+const mostInSection = 20
+
+// section prints lines under a title, the first of many; nothing where there are none.
 func section(w io.Writer, title string, lines []string) {
 	if len(lines) == 0 {
 		return
 	}
 	fmt.Fprintf(w, "\n%s:\n", title)
-	for _, l := range lines {
+	for _, l := range lines[:min(len(lines), mostInSection)] {
 		fold(w, "  ", l)
 	}
-}
-
-// fold prints a line that may hold text from outside, after an indent; what does not fit on paper goes on below, four columns
-// further in. An empty line is left out.
-func fold(w io.Writer, indent, line string) {
-	if line != "" {
-		fmt.Fprintln(w, list.Fold(indent+list.Safe(line), indent+"    "))
+	if more := len(lines) - mostInSection; more > 0 {
+		fmt.Fprintf(w, "  and %d more, which --json lists\n", more)
 	}
 }
 

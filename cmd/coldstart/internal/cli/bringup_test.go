@@ -44,20 +44,3 @@ func TestReadLimits(t *testing.T) {
 		})
 	}
 }
-
-func TestFold(t *testing.T) {
-	tests := []struct{ name, indent, line, want string }{
-		{"empty", "  ", "", ""},
-		{"fits", "  ", "a  b", "  a  b\n"},
-		{"further in below", "  ", strings.Repeat("abc ", 19) + "abc", "  " + strings.Repeat("abc ", 18) + "abc\n      abc\n"},
-		{"control code", "", "a\x1b[2Jb", "a\\x1b[2Jb\n"},
-	}
-	for _, test := range tests {
-		t.Run(test.name, func(t *testing.T) {
-			var b strings.Builder
-			if fold(&b, test.indent, test.line); b.String() != test.want {
-				t.Errorf("fold(%q, %q):\n%s\nwant\n%s", test.indent, test.line, b.String(), test.want)
-			}
-		})
-	}
-}

@@ -48,7 +48,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, makers []func
 	// After the first interrupt the host's own handling is back, so a second one ends the program at once.
 	defer context.AfterFunc(ctx, stop)()
 
-	e := &env{in: stdin, out: bufio.NewWriter(stdout), err: stderr, limit: defaultLimit, host: disk{}}
+	e := &env{in: stdin, out: bufio.NewWriter(stdout), err: newFolding(stderr), limit: defaultLimit, host: disk{}}
 	if err := e.execute(ctx, args, makers); err != nil {
 		// What is known so far comes before what went wrong. Where its loss is what went wrong, that is told below.
 		if lost := e.out.Flush(); lost == nil || !errors.Is(err, lost) {

@@ -24,7 +24,9 @@ import (
 // childEnv makes the test binary a coldstart with the commands of this file, for tests that need a process.
 const childEnv = "COLDSTART_TEST_CHILD"
 
+// TestMain keeps messages on one line each, so that a test of what is said is none of where it is folded.
 func TestMain(m *testing.M) {
+	os.Setenv(wideVariable, "1")
 	if os.Getenv(childEnv) != "" {
 		os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr, trials))
 	}

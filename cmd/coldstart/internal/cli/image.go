@@ -1,8 +1,10 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"coldstart/cpu/order"
 	"coldstart/loader"
@@ -35,7 +37,16 @@ func (o *officeOption) loadImage(code *order.Code, path string) (image *memory.I
 		return nil, nil, err
 	}
 	image, m := loadAll(rec, code)
-	return image, unloaded(m), nil
+	left := unloaded(m)
+	if image.Len() == 0 {
+		u := &unusable{where: path, what: "the recording puts no word in store", next: "look whether it was read whole, and whether the layout is its own"}
+		if len(left) > 0 {
+			u.cause = left[0]
+			u.what = fmt.Sprintf("not one block of it can be loaded; %v", left[0])
+		}
+		return nil, left, u
+	}
+	return image, left, nil
 }
 
 // textImage reads an image that is text: Intel HEX or S-records, told by how they begin, else plain words. How bytes were
@@ -58,6 +69,33 @@ func (e *env) textImage(code *order.Code, path string, src []byte) (*memory.Imag
 // loadAll loads the blocks of a recording; those missing are told of too.
 func loadAll(rec *tape.Recording, code *order.Code) (*memory.Image, *loader.Map) {
 	return loader.Place(slices.Concat(rec.Blocks, rec.Missing), code.Geometry)
+}
+
+// leftOut says in a line a block what was left out of an image, the first ten, and how many more there are.
+func leftOut(left []error) []string {
+	var all []string
+	for i, err := range left {
+		if i == mostLooks {
+			return append(all, fmt.Sprintf("%s more; `coldstart survey` says what is wrong with each", amount(len(left)-i, "block")))
+		}
+		said := err.Error()
+		var block *tape.BlockError
+		if errors.As(err, &block) && len(said) > list.Paper-len("# left out: ") {
+			reason, _, _ := strings.Cut(block.Err.Error(), ": ") // without what was found instead
+			said = strings.TrimSuffix(said, block.Err.Error()) + reason
+		}
+		all = append(all, list.Safe(said))
+	}
+	return all
+}
+
+// reasons says in full, for JSON, why each block was left out of an image.
+func reasons(left []error) []string {
+	all := []string{}
+	for _, err := range left {
+		all = append(all, err.Error())
+	}
+	return all
 }
 
 // unloaded gives an error for each block that is not in store.

@@ -78,6 +78,7 @@ func (p *proving) run() error {
 			return err
 		}
 	}
+	p.report.LeftOut = reasons(p.report.left)
 	p.report.settle(found, p.next)
 	return p.env.show("proof", &p.report)
 }
@@ -124,9 +125,7 @@ func (p *proving) fromFiles(code *order.Code) (*memory.Image, error) {
 		if err != nil {
 			return nil, err
 		}
-		for _, err := range left {
-			p.report.LeftOut = append(p.report.LeftOut, err.Error())
-		}
+		p.report.left = append(p.report.left, left...)
 		for a, e := range image.All() {
 			if w, _, there := all.At(a); there && w != e.Word {
 				return nil, &unusable{where: path, what: fmt.Sprintf("its word at %s is not the one of the images before it", code.Geometry.Style.Addr(a, code.Geometry.AddrBits)),
@@ -173,9 +172,7 @@ func (p *proving) fromOffice(machine string, src []byte) (*memory.Image, func(me
 		return nil, nil, err
 	}
 	for _, t := range o.Tapes {
-		for _, err := range unloaded(t.Map) {
-			p.report.LeftOut = append(p.report.LeftOut, err.Error())
-		}
+		p.report.left = append(p.report.left, unloaded(t.Map)...)
 	}
 	return o.Image, programOf(o), nil
 }

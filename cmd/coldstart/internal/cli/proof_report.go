@@ -25,9 +25,10 @@ type proofReport struct {
 	LeftOut  []string       `json:"left_out"` // blocks that are not in the image, and why
 	Image    *proofImage    `json:"image,omitempty"`
 
-	file  string // its name
-	whole bool   // it can be used as it is
-	next  bool   // what to look up next is listed
+	file  string  // its name
+	whole bool    // it can be used as it is
+	next  bool    // what to look up next is listed
+	left  []error // of blocks that are not in the image
 }
 
 // A proofFinding is one thing to look at in the file.
@@ -105,7 +106,7 @@ type proofStore struct {
 func (r *proofReport) fill(name string, found *proof.Report) {
 	r.file, r.Orders, r.Replaced, r.Examples = name, found.Orders, found.Replaced, found.Checks
 	r.Machine, r.whole = found.Name, found.Code != nil
-	r.Findings, r.Holes, r.LeftOut = []proofFinding{}, []proofHole{}, []string{}
+	r.Findings, r.Holes, r.LeftOut = []proofFinding{}, []proofHole{}, nil
 	for _, f := range found.Findings {
 		r.Findings = append(r.Findings, proofFinding{
 			Line: f.Line, Column: f.Column, Page: f.Page, Kind: f.Kind.String(), Trouble: f.Kind.Trouble(), Text: f.Text,
@@ -234,7 +235,8 @@ func (r *proofReport) print(w io.Writer) {
 	if r.Replaced > 0 {
 		replaced = fmt.Sprintf("%d replaced, ", r.Replaced)
 	}
-	fmt.Fprintf(w, "%s: %q, %s read, %s%s\n", list.Safe(r.file), list.Safe(r.Machine), many(r.Orders, "order"), replaced, came)
+	fold(w, "", fmt.Sprintf("%s: machine %s", r.file, r.Machine))
+	fmt.Fprintf(w, "%s read, %s%s\n", many(r.Orders, "order"), replaced, came)
 	for _, f := range r.Findings {
 		place := fmt.Sprintf("%d", f.Line)
 		if f.Column > 0 {
@@ -244,14 +246,14 @@ func (r *proofReport) print(w io.Writer) {
 		if page != "" {
 			page = "p " + page
 		}
-		fmt.Fprintf(w, "%-7s %-7s %s: %s\n", place, page, f.Kind, list.Safe(f.Text))
+		fmt.Fprintln(w, list.Fold(fmt.Sprintf("%-7s %-7s %s: %s", place, page, f.Kind, list.Safe(f.Text)), strings.Repeat(" ", 16)))
 	}
 	r.printHoles(w)
 	if r.Image != nil {
 		r.Image.print(w, r.next)
 	}
-	for _, line := range r.LeftOut {
-		fmt.Fprintf(w, "left out: %s\n", list.Safe(line))
+	for _, line := range leftOut(r.left) {
+		fold(w, "", "left out: "+line)
 	}
 }
 
@@ -273,23 +275,24 @@ func (r *proofReport) printHoles(w io.Writer) {
 	}
 	fmt.Fprintf(w, "\nWords that no order reads, by how they begin (* is 0 or 1):\n")
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	for i, h := range r.Holes {
-		if i == mostHoles {
-			fmt.Fprintf(t, "  and %s more\n", many(len(r.Holes)-i, "run"))
-			break
-		}
-		near := ""
+	fmt.Fprintln(t, "  begin\twords\tsuch as\tthe others so begun are")
+	for _, h := range r.Holes[:min(len(r.Holes), mostHoles)] {
+		row := fmt.Sprintf("  %s\t%d\t%s", h.Drawing, h.Words, h.Example)
 		if h.Near != "" {
-			near = "the others of them are " + h.Near
+			row += "\t" + h.Near
 		}
-		fmt.Fprintf(t, "  %s\t%s, such as %s\t%s\n", h.Drawing, many(int(h.Words), "word"), h.Example, near)
+		fmt.Fprintln(t, row)
 	}
 	t.Flush()
+	if more := len(r.Holes) - mostHoles; more > 0 {
+		fmt.Fprintf(w, "  and %s more\n", many(more, "run"))
+	}
 }
 
 // print prints what the image shows; next adds what to look up.
 func (m *proofImage) print(w io.Writer, next bool) {
-	fmt.Fprintf(w, "\nAgainst the image: %s loaded, %d taken as orders, begun at %s\n", many(m.Loaded, "word"), m.Taken, strings.Join(m.Entries, ", "))
+	fmt.Fprintf(w, "\nAgainst the image: %s loaded, %d taken as orders\n", many(m.Loaded, "word"), m.Taken)
+	wrap(w, "begun at:", m.Entries)
 	if m.Cut {
 		fmt.Fprintln(w, "There is more than could be followed.")
 	}

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"bytes"
-	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -47,6 +46,7 @@ type recital struct {
 	office *officeOption
 	image  string
 	plain  bool
+	left   []error // of blocks that are not in the image
 	report reciteReport
 }
 
@@ -69,6 +69,7 @@ func (r *recital) run(words []string) error {
 	} else {
 		r.report.text = r.heads() + string(assemble.Recite(code, plainWords(part)))
 	}
+	r.report.LeftOut = reasons(r.left)
 	r.report.fill(code, part)
 	return r.env.show("recite", &r.report)
 }
@@ -85,7 +86,7 @@ func (r *recital) load() (*order.Code, *memory.Image, error) {
 			return nil, nil, err
 		}
 		for _, t := range office.Tapes {
-			r.leaveOut(unloaded(t.Map))
+			r.left = append(r.left, unloaded(t.Map)...)
 		}
 		return office.Code, office.Image, nil
 	}
@@ -93,23 +94,16 @@ func (r *recital) load() (*order.Code, *memory.Image, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	image, left, err := o.loadImage(code, r.image)
-	r.leaveOut(left)
+	var image *memory.Image
+	image, r.left, err = o.loadImage(code, r.image)
 	return code, image, err
-}
-
-// leaveOut keeps what is said of blocks that are not in the image.
-func (r *recital) leaveOut(left []error) {
-	for _, err := range left {
-		r.report.LeftOut = append(r.report.LeftOut, err.Error())
-	}
 }
 
 // heads says in remarks what is not in the listing.
 func (r *recital) heads() string {
 	var b strings.Builder
-	for _, line := range r.report.LeftOut {
-		fmt.Fprintf(&b, "# left out: %s\n", list.Safe(line))
+	for _, line := range leftOut(r.left) {
+		b.WriteString(list.Fold("# left out: "+line, "#     ") + "\n")
 	}
 	return b.String()
 }

@@ -39,7 +39,6 @@ type source struct {
 // fill lists the words of the image.
 func (r *reciteReport) fill(c *order.Code, image *memory.Image) {
 	g := &c.Geometry
-	r.LeftOut = append([]string{}, r.LeftOut...) // a list, also where it is empty
 	r.Lines = []reciteLine{}
 	for l := range assemble.Lines(c, plainWords(image)) {
 		line := reciteLine{Address: uint64(l.At), At: g.Style.Addr(l.At, g.AddrBits), Text: l.Text}
@@ -68,3 +67,6 @@ func sourceOf(o memory.Origin) source {
 }
 
 func (r *reciteReport) print(w io.Writer) { io.WriteString(w, r.text) }
+
+// asItIs says that a listing can be assembled again.
+func (*reciteReport) asItIs() {}

@@ -37,6 +37,10 @@ type report interface {
 	print(w io.Writer) // all but the verdict and what follows it
 }
 
+// An asItIs is a report whose lines are not folded: they are kept in files and read again by this program, or they are the
+// rows of a table for wide paper.
+type asItIs interface{ asItIs() }
+
 // show prints the report of the named command, as a person reads it or as JSON, and sets the exit status by its verdict.
 func (e *env) show(command string, r report) error {
 	h := r.top()
@@ -49,7 +53,13 @@ func (e *env) show(command string, r report) error {
 	if e.json {
 		return writeJSON(e.out, r)
 	}
-	r.print(e.out)
+	var b bytes.Buffer
+	r.print(&b)
+	text := b.String()
+	if _, kept := r.(asItIs); !kept {
+		text = folded(text)
+	}
+	io.WriteString(e.out, text) // what the end of a run finds unwritten is told there
 	h.print(e.out)
 	return nil
 }

@@ -60,6 +60,7 @@ func newRoot(e *env, makers []func(*env) *cobra.Command) *cobra.Command {
 		root.AddCommand(make(e))
 	}
 	root.AddCommand(topics(root)...)
+	root.SetHelpCommand(newHelp(root))
 
 	standard := root.HelpFunc()
 	root.SetHelpFunc(func(c *cobra.Command, args []string) {
@@ -67,6 +68,7 @@ func newRoot(e *env, makers []func(*env) *cobra.Command) *cobra.Command {
 			firstScreen(root)
 			return
 		}
+		c.Long = strings.TrimRight(refill(c.Long), "\n")
 		standard(c, args)
 	})
 	return root
@@ -85,7 +87,7 @@ func topics(root *cobra.Command) []*cobra.Command {
 		{
 			Use:   "machine-file",
 			Short: "how a processor is typed in",
-			Long:  strings.TrimRight(syntax.Manual(), "\n"),
+			Long:  syntax.Manual(),
 		},
 		{
 			Use:   "jams",
@@ -95,12 +97,30 @@ func topics(root *cobra.Command) []*cobra.Command {
 		{
 			Use:   "tape-layout",
 			Short: "how your recordings are laid out",
-			Long:  strings.TrimRight(tape.Manual(), "\n"),
+			Long:  tape.Manual(),
 		},
 		{
 			Use:   "commands",
 			Short: "every command in a line",
 			Long:  strings.TrimRight(overview(root), "\n"),
+		},
+	}
+}
+
+// newHelp makes the command that explains the others, in place of the library's own.
+func newHelp(root *cobra.Command) *cobra.Command {
+	return &cobra.Command{
+		Use:   "help [COMMAND]",
+		Short: "explain a command, or show a page of help",
+		Long: `The help of a command says what it does and shows examples. Besides commands
+there are pages that belong to none; "coldstart help" alone names them.`,
+		Example: "  coldstart help bringup\n  coldstart help machine-file",
+		Args:    takes(0, 1, "one command, or one page of help"),
+		RunE: func(_ *cobra.Command, words []string) error {
+			if len(words) == 0 {
+				return root.Help()
+			}
+			return child(root, words[0]).Help() // knows has refused what is no command
 		},
 	}
 }
@@ -119,6 +139,7 @@ func firstScreen(root *cobra.Command) {
 		"  coldstart help COMMAND            one command, with examples\n",
 		"  coldstart help machine-file       how your processor is typed in\n",
 		"  coldstart help tape-layout        how your recordings are laid out\n",
+		"  coldstart help jams               how a fault to be put in is written\n",
 		"  coldstart help statuses           what each exit status says\n")
 	fmt.Fprint(w, "\nCommands:\n")
 	for _, part := range root.Groups() {

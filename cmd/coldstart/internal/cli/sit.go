@@ -75,7 +75,7 @@ func (s *sitting) run(ctx context.Context) error {
 
 // follow carries out the lines of a routine.
 func (s *sitting) follow(ctx context.Context, o *bringup.Office, b bringup.Start, jams []jam.Jam, name string, lines io.Reader) error {
-	out := io.Writer(promptly{s.env})
+	out := io.Writer(folding{promptly{s.env}})
 	record := &sitReport{Office: o.Name, Machine: o.Code.Name, Typed: []typedReport{}}
 	if s.env.json {
 		out = record
@@ -90,7 +90,7 @@ func (s *sitting) follow(ctx context.Context, o *bringup.Office, b bringup.Start
 	err = repl.Routine(ctx, desk, name, lines, func(prompt, line string) {
 		record.Typed = append(record.Typed, typedReport{Line: line, Said: []string{}})
 		if !s.env.json {
-			fmt.Fprintln(out, list.Safe(prompt+line))
+			fmt.Fprintln(promptly{s.env}, list.Safe(prompt+line)) // as it was typed
 		}
 	})
 	if err != nil || !s.env.json {

@@ -31,12 +31,13 @@ func (s *sitting) converse(o *bringup.Office, b bringup.Start, jams []jam.Jam) e
 	}
 	t := repl.Open(earlier)
 	defer t.Close()
-	desk, err := s.desk(o, b, jams, promptly{s.env}, t.Stopped)
+	out := folding{promptly{s.env}}
+	desk, err := s.desk(o, b, jams, out, t.Stopped)
 	if err != nil {
 		return err
 	}
 	desk.Welcome()
-	err = t.Run(desk, promptly{s.env})
+	err = t.Run(desk, out)
 	if kept := keepHistory(path, t.History()); kept != nil {
 		s.warn("the history was not kept", kept)
 	}

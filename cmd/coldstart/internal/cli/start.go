@@ -9,7 +9,6 @@ import (
 	"coldstart/cpu/duplex"
 	"coldstart/cpu/jam"
 	"coldstart/debug/bringup"
-	"coldstart/loader/list"
 )
 
 // A startOption is how the person at the desk says what a half starts from: an office, or an image on a machine file, the
@@ -71,8 +70,8 @@ func (s *startOption) load() (*bringup.Office, error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, err := range left {
-		fmt.Fprintf(s.office.env.err, "left out: %s\n", list.Safe(err.Error()))
+	for _, line := range leftOut(left) {
+		fmt.Fprintln(s.office.env.err, "left out: "+line)
 	}
 	return bringup.Bare(s.image, code, image), nil
 }

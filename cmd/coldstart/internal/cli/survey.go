@@ -30,7 +30,7 @@ The verdict is about the recording alone: GOOD when every block reads whole,
 stands and loads in its place, none is missing, and none loads over another;
 else TROUBLE, and each block concerned is named.`,
 		Example: "  coldstart survey                  the tapes of the office\n" +
-			"  coldstart survey --tape new.tape  another recording, as the office's are laid out\n" +
+			"  coldstart survey --tape new.tape  another recording, laid out as the office's\n" +
 			"  coldstart survey --machine my.machine --layout my.layout --tape my.tape",
 		Args: takes(0, 0, "no words, only options"),
 		RunE: func(c *cobra.Command, _ []string) error { return s.run(c.Context()) },
