@@ -91,7 +91,7 @@ func bytesOf(n int) string {
 // sets Raw, and how to find one in the other.
 func (r *Reader) words(b *Block, w *window, f frame) (words, filling []memory.Word) {
 	head, start := r.layout.head, max(0, f.lead)
-	b.Raw = w.words(start, f.bits)
+	b.Raw = w.read(start, f.bits, 0)
 	words = b.Raw
 	b.whence = func(k int) int { return k - head }
 	switch {

@@ -120,6 +120,9 @@ func (w *window) early() (frame, bool) {
 	}
 	mark := w.l.recordedMark()
 	for k := 1; k <= len(w.mark); k++ {
+		if !w.stands(w.mark[k:], 0, 0) {
+			continue
+		}
 		v := &window{l: w.l, ended: w.ended, mark: w.mark, all: slices.Concat(mark[:k], w.bits())}
 		if c, o := v.trusts(0, 0); c == proved && v.bounded(v.block(o.n)) { // for a part of a mark proves less than all of it
 			return frame{bits: v.block(o.n) - k, lead: -k, n: o.n}, true

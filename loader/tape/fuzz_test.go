@@ -241,25 +241,3 @@ func shrink(bits []byte, used byte) (out []byte) {
 	}
 	return out
 }
-
-// A small layout for the speed of reading, in the shape of the training tape.
-func BenchmarkRead(b *testing.B) {
-	l, err := build("word 18 bits\nbytes 3 of 6 bits make 1 word high first\nmark 525252\nfield number\nfield address\nfield count\n" +
-		"data 256 words\nsum add over number address count data")
-	if err != nil {
-		b.Fatal(err)
-	}
-	var src []byte
-	for n := range 44 {
-		if src, err = l.Append(src, n, 0, make([]memory.Word, 256)); err != nil {
-			b.Fatal(err)
-		}
-	}
-	b.SetBytes(int64(len(src)))
-	b.ReportAllocs()
-	for b.Loop() {
-		if rec, err := tape.Read(l, "x", bytes.NewReader(src)); err != nil || rec.Err() != nil {
-			b.Fatal(err, rec.Err())
-		}
-	}
-}

@@ -41,7 +41,7 @@ func (l *Layout) opening(words []memory.Word) opening {
 		least, most := uint64(0), ^uint64(0)
 		switch {
 		case p.kind == markPart:
-			o.marked = o.marked && l.markWrong(p, words[at:at+p.words]) == nil
+			o.marked = o.marked && slices.Equal(l.Stored(words[at:at+p.words]), p.mark)
 		case p.kind == countPart && l.vary:
 			most = uint64(l.data)
 			if o.n, o.count = int(v), v; !ok || v > most {
@@ -64,7 +64,7 @@ func (l *Layout) opening(words []memory.Word) opening {
 // trusts says how far to trust that a block begins at bit p turned t, not backwards, and what its header says.
 func (w *window) trusts(p int, t turn) (trust, opening) {
 	head := p + w.size(w.l.head)
-	if w.mark == nil || head > w.len() || !w.aligned(p) && !w.stands(w.mark, p, t) {
+	if w.mark == nil || head > w.len() || (w.all != nil || !w.aligned(p)) && !w.stands(w.mark, p, t) {
 		return nothing, opening{}
 	}
 	o := w.l.opening(w.read(p, head, t))
@@ -107,21 +107,47 @@ func (w *window) find(first, before int) (at int, t turn, found bool) {
 		return 0, 0, false
 	}
 	before = min(before, w.len())
-search:
-	for at = first; at < before; at++ {
-		for _, t = range []turn{0, inverted} {
-			if c, _ := w.trusts(at, t); c >= headed {
-				before, found = at, true
-				break search
+	w.scan(w.mark, first, before, func(p int, turn turn) bool {
+		if c, _ := w.trusts(p, turn); c >= headed {
+			at, t, found, before = p, turn, true, p
+		}
+		return found
+	})
+	// The beginning of a block recorded backwards is found from its end, where its mark is.
+	marks := slices.Clone(w.mark)
+	slices.Reverse(marks)
+	w.scan(marks, first, min(w.len(), before+w.most()), func(p int, _ turn) bool {
+		start, _, turn, ok := w.back(p + len(marks))
+		if ok && first <= start && start < before {
+			at, t, found = start, turn, true
+		}
+		return ok && first <= start
+	})
+	return at, t, found
+}
+
+// scan calls visit for the places from bit first on and before bit before where a pattern may stand, upright or inverted,
+// until visit says that it has seen enough. It looks at no more than 64 bits of the pattern.
+func (w *window) scan(pattern []byte, first, before int, visit func(p int, t turn) bool) {
+	bits := w.bits()
+	n := min(len(pattern), 64)
+	var want, mask, have uint64
+	for _, c := range pattern[:n] {
+		want, mask = want<<1|uint64(c&1), mask<<1
+		if c != anyBit {
+			mask |= 1
+		}
+	}
+	want &= mask
+	for end := first; end < min(before+n-1, len(bits)); end++ {
+		have = have<<1 | uint64(bits[end])
+		if p := end + 1 - n; p >= first {
+			switch {
+			case have&mask == want && visit(p, 0), have&mask == want^mask && visit(p, inverted):
+				return
 			}
 		}
 	}
-	for end := first + w.block(0); end <= w.len() && end <= before+w.most(); end++ {
-		if p, _, back, ok := w.back(end); ok && first <= p && p < before {
-			return p, back, true
-		}
-	}
-	return at, t, found
 }
 
 // back finds the block whose bits in reverse order end at bit end, with its words of data.
