@@ -83,11 +83,11 @@ func (t teller) lamps(p *Report) {
 
 // tape leads to blocks that are not good on the recording, where the run did not come to its end.
 func (t teller) tape(p *Report) {
-	if p.Ending == Arrived || p.Ending == Met || len(p.Tape) == 0 {
+	if p.Ending == Arrived || p.Ending == Met || len(p.wrong) == 0 {
 		return
 	}
-	p.LookAt = append(p.LookAt, p.Tape[:min(few, len(p.Tape))]...)
-	if more := len(p.Tape) - few; more > 0 {
+	p.LookAt = append(p.LookAt, p.wrong[:min(few, len(p.wrong))]...)
+	if more := len(p.wrong) - few; more > 0 {
 		p.LookAt = append(p.LookAt, fmt.Sprintf("and %d more blocks of the tape", more))
 	}
 	p.ToSettle = append(p.ToSettle, "read the tape in another pass, or another copy; the sums are shown by", t.start.typed("survey"))

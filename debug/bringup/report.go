@@ -2,6 +2,7 @@ package bringup
 
 import (
 	"fmt"
+	"slices"
 
 	"coldstart/cpu"
 	"coldstart/cpu/duplex"
@@ -54,7 +55,7 @@ type Report struct {
 	Last       []string // the last orders of such a run, the oldest first
 	Unwritten  []string // what was read before anything had written it
 	Misread    []string // what came back from store otherwise than it was written
-	Tape       []string // what is wrong on the tapes
+	Tape       []string // what is wrong on the tapes, then what is only worth knowing
 	LookAt     []string
 	ToSettle   []string
 	Fills      []uint64 // of the runs made
@@ -64,6 +65,7 @@ type Report struct {
 	Half   *duplex.Half
 
 	office *Office
+	wrong  []string // what is wrong on the tapes
 }
 
 // lastOrders is how many orders a report shows before a stop.
@@ -83,7 +85,9 @@ func (r *run) report(e Ending) *Report {
 		p.Missing, p.Sightings = r.watcher.Missing(), r.watcher.Sightings(m.Now())
 	}
 	t := teller{r}
-	p.Tape = t.tapes()
+	var remarks []string
+	p.wrong, remarks = t.tapes()
+	p.Tape = slices.Concat(p.wrong, remarks)
 	p.Unwritten = t.unwritten()
 	p.Misread = t.misread()
 	if e != Arrived && e != Met {

@@ -46,6 +46,18 @@ func TestTape(t *testing.T) {
 			"TC1 block 1: block cut short"}, false, 4},
 		{"blocks exchanged", func(b []byte) []byte { return slices.Concat(b[blockBytes:], b[:blockBytes]) }, []string{
 			"TC1 block 1: block out of order", "TC1 block 0: block out of order"}, true, 8},
+		{"recorded twice end to end", func(b []byte) []byte { return slices.Concat(b, b) }, []string{
+			"TC1: the recording goes on behind block 1, the last expected: 2 blocks recorded before"}, true, 8},
+		// The drive serves the bad block where it stands, and the good one behind it, which the program does not come to.
+		{"a bad block recorded again", func(b []byte) []byte {
+			bad := bytes.Clone(b)
+			bad[blockBytes+6], bad[blockBytes+7] = 0, 0
+			return slices.Concat(bad, b[blockBytes:])
+		}, []string{"TC1 block 1: sum wrong: 0027 is recorded, and the words read give 6026",
+			"TC1: the recording goes on behind block 1, the last expected: 1 block recorded before"}, true, 8},
+		{"rubbish between the blocks", func(b []byte) []byte {
+			return slices.Concat(b[:blockBytes], []byte{1, 2, 3, 4, 5, 6, 7, 8, 9, 10}, b[blockBytes:])
+		}, []string{"TC1 behind block 0: no block: 10 bytes that belong to none"}, true, 8},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {

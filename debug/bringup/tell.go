@@ -180,19 +180,21 @@ func (t teller) misread() []string {
 	return all
 }
 
-// tapes says what is wrong on the tapes.
-func (t teller) tapes() []string {
-	var all []string
+// tapes says what is wrong on the tapes, and what is worth knowing of them though nothing is wrong by it.
+func (t teller) tapes() (wrong, remarks []string) {
 	for _, tp := range t.office.Tapes {
 		for _, blocks := range [][]*tape.Block{tp.Recording.Blocks, tp.Recording.Missing} {
 			for _, b := range blocks {
 				if !b.Good() {
-					all = append(all, fmt.Sprintf("%s block %s: %s%s", tp.Channel.Name, b.Name, list.Safe(b.Reason()), t.oneBit(tp.Recording.Layout, b)))
+					wrong = append(wrong, fmt.Sprintf("%s %s: %s%s", tp.Channel.Name, b.Where(), list.Safe(b.Reason()), t.oneBit(tp.Recording.Layout, b)))
 				}
 			}
 		}
+		if remark := tp.Recording.Remark(); remark != "" {
+			remarks = append(remarks, fmt.Sprintf("%s: %s", tp.Channel.Name, remark))
+		}
 	}
-	return all
+	return wrong, remarks
 }
 
 // oneBit says what a single wrong bit would have to be to explain the sums of a block; "" where none would.
@@ -216,7 +218,7 @@ func (t teller) drives() []string {
 		p := d.Position(t.half.Machine.Now())
 		where := "at the end of the tape"
 		if p.Block < len(tp.Recording.Blocks) {
-			where = fmt.Sprintf("at block %s, %d words of it passed", tp.Recording.Blocks[p.Block].Name, p.Word)
+			where = fmt.Sprintf("at %s, %d words of it passed", tp.Recording.Blocks[p.Block].Where(), p.Word)
 		}
 		line := fmt.Sprintf("drive %s stands %s", tp.Channel.Name, where)
 		if p.Lost > 0 {

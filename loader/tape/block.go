@@ -43,6 +43,7 @@ type Block struct {
 	whence func(k int) int // the word of data that word k of Raw is, below 0 or beyond them where it is none
 	named  bool            // Number was recorded, and can be believed
 	proved bool            // sum or check code are right over all of its words
+	where  string          // where it stands, if it is no block
 	spare  bool            // it stands behind the last block expected
 	again  bool            // a block of its number came before
 }
@@ -75,6 +76,14 @@ func (b *Block) Blank() bool { return blank(b.Words) }
 // Proof is what the block says of itself, its words turned as they should be.
 func (b *Block) Proof() Proof { return b.layout.Prove(b.read) }
 
+// Where says what stands here as a message begins: "block 001", or of what is no block, behind which it stands.
+func (b *Block) Where() string {
+	if b.where != "" {
+		return b.where
+	}
+	return "block " + b.Name
+}
+
 // Missing says that the block was expected but is not on the recording.
 func (b *Block) Missing() bool { return b.Position < 0 }
 
@@ -106,7 +115,7 @@ func (b *Block) Reason() string {
 
 // Problem makes the error of this block, about one word of its data where word is not -1. It is not added to Problems.
 func (b *Block) Problem(word int, err error) *BlockError {
-	e := &BlockError{File: b.File, Block: b.Number, Name: b.Name, Word: word, Err: err}
+	e := &BlockError{File: b.File, Block: b.Number, Name: b.Name, Word: word, Err: err, where: b.Where()}
 	if word >= 0 {
 		e.place = b.layout.style.Number(uint64(word))
 	}
@@ -121,7 +130,7 @@ type BlockError struct {
 	Word  int    // word of the data, counted from 0; -1 where no single one can be named
 	Err   error  // wraps one of the errors above
 	place string // the word as the layout writes it
-	where string // what to say in place of a block, of what is none
+	where string // as Block.Where
 }
 
 // Error gives the file, the block, the word where one can be named, and what is wrong.
@@ -130,11 +139,7 @@ func (e *BlockError) Error() string {
 	if e.Word >= 0 {
 		place = " word " + e.place
 	}
-	where := e.where
-	if where == "" {
-		where = "block " + e.Name
-	}
-	return e.File + ": " + where + place + ": " + e.Err.Error()
+	return e.File + ": " + e.where + place + ": " + e.Err.Error()
 }
 
 // Unwrap gives the error without its place.

@@ -58,14 +58,10 @@ func (r *Reader) passedOver(b *Block, w *window, f frame) {
 	b.given = r.layout.Stored(b.Raw)
 	switch {
 	case f.fileMark:
-		b.FileMark, b.Name = true, notNumbered
+		b.FileMark, b.Name, b.where = true, notNumbered, "file mark "+r.stands()
 	case f.rubbish:
-		b.Name = notNumbered
+		b.Name, b.where = notNumbered, r.stands()
 		e := b.Problem(-1, fmt.Errorf("%w: %s that belong to none", ErrRubbish, bytesOf(len(b.Bytes))))
-		e.where = "at its beginning"
-		if r.last != nil {
-			e.where = "behind block " + r.layout.BlockName(*r.last)
-		}
 		if b.spare {
 			b.Notes = append(b.Notes, e)
 		} else {
@@ -74,6 +70,14 @@ func (r *Reader) passedOver(b *Block, w *window, f frame) {
 	default:
 		b.problem(-1, fmt.Errorf("%w; %s up to the next block or the end are passed over", f.wrong, bytesOf(len(b.Bytes))))
 	}
+}
+
+// stands says where something is that is no block.
+func (r *Reader) stands() string {
+	if r.last == nil {
+		return "before the first block"
+	}
+	return "behind block " + r.layout.BlockName(*r.last)
 }
 
 // notNumbered is the name of what is no block.

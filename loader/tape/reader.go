@@ -67,10 +67,11 @@ func (r *Reader) next() bool {
 		return false
 	}
 	l := r.layout
-	b := &Block{File: r.file, Position: r.position, Offset: r.offset, Bit: r.bit, Number: max(0, r.expect), layout: l, spare: w.behind}
+	b := &Block{File: r.file, Position: r.position, Offset: r.offset, Bit: r.bit, Number: max(0, r.expect), layout: l}
 	b.Name = l.BlockName(b.Number)
 	bytes, bit := w.done(f)
 	b.Bytes = slices.Clone(w.src[:min(len(w.src), bytes+min(bit, 1)*l.packing.units)])
+	b.spare = r.behind
 	r.decode(b, w, f)
 	r.again(b)
 	r.pass(b)
@@ -85,8 +86,7 @@ func (r *Reader) next() bool {
 // window gives what lies ahead, and what stopped the reading of it, but the end of the recording.
 func (r *Reader) window() (w *window, failed error) {
 	src, err := r.src.Peek(r.src.Size())
-	w = &window{l: r.layout, src: src, from: r.bit, ended: err == io.EOF, mark: r.mark, fileMark: r.fileMark}
-	w.behind = r.layout.expects && r.expect > r.layout.last
+	w = &window{l: r.layout, src: src, from: r.bit, ended: err == io.EOF, behind: r.behind, mark: r.mark, fileMark: r.fileMark}
 	if err != nil && err != io.EOF {
 		failed = fmt.Errorf("%s: reading stopped after %d bytes: %w", r.file, r.offset+int64(len(src)), err)
 	}

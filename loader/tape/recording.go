@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"coldstart/memory"
 )
@@ -51,22 +52,35 @@ func (rec *Recording) settle() {
 }
 
 // Remark says in a sentence what is odd about the recording as a whole though no block is wrong by it: that it goes on
-// behind the last block expected. It is "" where there is nothing to say.
+// behind the last block expected. It is "" where there is nothing to say. Counts in it are decimal.
 func (rec *Recording) Remark() string {
-	more, again := 0, 0
+	var again, other, bytes int
 	for _, b := range rec.Blocks {
-		if b.spare && !b.FileMark {
-			more++
-			if b.again {
-				again++
-			}
+		switch {
+		case !b.spare || b.FileMark:
+		case b.Rubbish():
+			bytes += len(b.Bytes)
+		case b.again:
+			again++
+		default:
+			other++
 		}
 	}
-	if more == 0 {
+	var all []string
+	for _, part := range []struct {
+		n         int
+		one, many string
+	}{{again, "block recorded before", "blocks recorded before"}, {other, "other block", "other blocks"}, {bytes, "byte of no block", "bytes of no block"}} {
+		if part.n == 1 {
+			all = append(all, "1 "+part.one)
+		} else if part.n > 1 {
+			all = append(all, fmt.Sprintf("%d %s", part.n, part.many))
+		}
+	}
+	if len(all) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("the recording goes on behind block %s, the last expected; what follows there: %d, of them blocks recorded before: %d",
-		rec.Layout.BlockName(rec.Layout.last), more, again)
+	return fmt.Sprintf("the recording goes on behind block %s, the last expected: %s", rec.Layout.BlockName(rec.Layout.last), strings.Join(all, ", "))
 }
 
 // Len gives the number of blocks on the recording.

@@ -10,6 +10,7 @@ type sequence struct {
 	expect int             // number of the block to come, as far as can be told; -1 before the first where any will do
 	guess  int             // the number given to the block before, which could not be read; else -1
 	seen   map[int]earlier // by number
+	behind bool            // the last block expected has gone by
 	last   *int            // number of the block that went by last, nil before the first
 }
 
@@ -56,12 +57,16 @@ func (r *Reader) inOrder(b *Block) {
 // the last. A drive that finds a block bad when it has written it writes it again, so that this is no fault by itself; two
 // that read whole and are not alike are.
 func (r *Reader) again(b *Block) {
+	l := r.layout
 	before, seen := r.seen[b.Number]
+	if !seen && b.named && l.first <= b.Number && b.Number <= l.last {
+		b.spare = false // it was still to come
+	}
 	if !seen || !b.named || !before.named {
 		return
 	}
 	b.again = true
-	at := "the one at position " + r.layout.style.Number(uint64(before.position))
+	at := "the one at position " + l.Number(before.position)
 	switch {
 	case !b.Whole() && before.whole:
 		b.note(fmt.Errorf("%w: %s reads whole, and stands", ErrDuplicate, at))
@@ -94,6 +99,7 @@ func (r *Reader) pass(b *Block) {
 	}
 	number := b.Number
 	r.last, r.guess = &number, -1
+	defer func() { r.behind = r.behind || r.layout.expects && r.expect > r.layout.last }()
 	switch {
 	case !b.named && r.expect < 0: // still nothing to count from
 	case !b.named && r.layout.has(numberPart):

@@ -244,6 +244,38 @@ func TestRecording(t *testing.T) {
 	}
 }
 
+// A drive is given every block as it stands on the recording, however it is read.
+func TestRecordingServesWhatStands(t *testing.T) {
+	tests := []struct {
+		vector   string
+		position int
+		want     []memory.Word // the first words there
+		all      int
+	}{
+		{"inverted", 1, []memory.Word{0252525, 0777776, 0776773}, 9},
+		{"backwards", 1, []memory.Word{0440400, 0400000}, 9},
+		{"lost-word", 1, []memory.Word{0525252, 1, 01004, 4, 0777777, 0, 1, 01011}, 8},
+		{"gained-word", 1, []memory.Word{0525252, 1, 01004, 4, 0777777, 0, 0123456}, 10},
+		{"rewritten", 1, []memory.Word{0525252, 1, 01004, 4, 0777777, 0200}, 9},
+		{"rewritten", 2, []memory.Word{0525252, 1, 01004, 4, 0777777, 0}, 9},
+		{"rubbish", 1, []memory.Word{0123456, 0070707, 0123123, 0444444, 7}, 5},
+		{"file-mark", 1, []memory.Word{0, 0}, 2},
+		{"late", 1, []memory.Word{0525252, 1}, 9},   // from its mark on
+		{"early", 1, []memory.Word{0252520, 010}, 8}, // from what is left of its mark
+	}
+	for _, tt := range tests {
+		v := readVector(t, "testdata/vectors/"+tt.vector+".vector")
+		rec, err := tape.Read(v.layout, "x.tape", bytes.NewReader(v.bytes))
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := rec.Words(tt.position)
+		if len(got) != tt.all || !slices.Equal(got[:min(len(got), len(tt.want))], tt.want) {
+			t.Errorf("%s: position %d: %06o; want %d words, first %06o", tt.vector, tt.position, got, tt.all, tt.want)
+		}
+	}
+}
+
 // A field that says more than any address or number is a problem of its block.
 func TestFieldTooLarge(t *testing.T) {
 	const wide = "word 64 bits\nbytes 8 of 8 bits make 1 word high first\ndata 1 words\n"
