@@ -107,5 +107,8 @@ func TestManualIsPlainText(t *testing.T) {
 		if strings.HasPrefix(line, "//") || strings.HasPrefix(line, "package ") || strings.Contains(line, "\t") {
 			t.Errorf("line %d of the manual is Go, not text: %q", i+1, line)
 		}
+		if len(line) > 80 {
+			t.Errorf("line %d of the manual is too wide for a terminal, %d columns: %q", i+1, len(line), line)
+		}
 	}
 }
