@@ -18,19 +18,31 @@ func (e *env) takesTapes(c *cobra.Command, to *[]string) {
 func (e *env) seats(tapes []string) ([]bringup.Seat, error) {
 	var all []bringup.Seat
 	for _, text := range tapes {
-		s := bringup.Seat{File: text}
-		// What holds a stroke or a point is a path, and no channel: ./a=b.tape names a file.
-		if name, file, both := strings.Cut(text, "="); both && !strings.ContainsAny(name, "/.") {
-			s.Channel, s.File = name, file
+		channel, file, err := seat("--tape", text)
+		if err != nil {
+			return nil, err
 		}
-		if s.File == "" || s.Channel == "" && s.File != text {
-			return nil, &unusable{where: "--tape", what: fmt.Sprintf("a channel or a file is missing in %q", text), next: "write it like `TC1=FILE`, or the file alone"}
-		}
-		var err error
+		s := bringup.Seat{Channel: channel, File: file}
 		if s.Data, err = e.read(s.File); err != nil {
 			return nil, err
 		}
 		all = append(all, s)
 	}
 	return all, nil
+}
+
+// seat parts [CHANNEL=]FILE; where says what it was typed for.
+func seat(where, text string) (channel, file string, err error) {
+	// What holds a stroke or a point is a path, and no channel: ./a=b.tape names a file.
+	name, rest, both := strings.Cut(text, "=")
+	switch {
+	case !both || strings.ContainsAny(name, "/."):
+		name, rest = "", text
+	case name == "":
+		rest = ""
+	}
+	if rest == "" {
+		return "", "", &unusable{where: where, what: fmt.Sprintf("a channel or a file is missing in %q", text), next: "write it like `TC1=FILE`, or the file alone"}
+	}
+	return name, rest, nil
 }

@@ -147,7 +147,7 @@ func (r *checkReport) void(file, what string) { r.Broken = append(r.Broken, file
 func (r *checkReport) print(w io.Writer) {
 	fold(w, "", fmt.Sprintf("%s: made by %s on %s. Its result: %s", r.File, r.By, r.Date, r.Result))
 	if r.Holds {
-		fmt.Fprintln(w, "The sheet holds: every file is the one it was made from, and made again it is the same.")
+		fold(w, "", "The sheet holds: every file is the one it was made from, and made again it is the same.")
 	} else {
 		fmt.Fprintln(w, "\nVOID. What no longer holds:")
 	}
