@@ -39,11 +39,12 @@ const (
 	classData      = "read only as data"     // some was read, none taken as an order
 	classUntouched = "loaded, never touched" // it stood in store, and nothing more
 	classUnloaded  = "not loaded"            // the run brought none of it into store
+	classAgain     = "recorded again"        // a later copy of it reads whole and stands instead
 	classMissing   = "missing"               // it is not on the recording
 )
 
 // classes are the classes in the order of the sheet.
-var classes = []string{classRun, classData, classUntouched, classUnloaded, classMissing}
+var classes = []string{classRun, classData, classUntouched, classUnloaded, classAgain, classMissing}
 
 // none stands on a sheet where there is nothing to say.
 const none = "-"
@@ -59,9 +60,18 @@ func (m maker) blocks() {
 		all := slices.Concat(t.Recording.Blocks, t.Recording.Missing)
 		slices.SortStableFunc(all, func(a, b *tape.Block) int { return a.Number - b.Number })
 		for _, b := range all {
+			if b.FileMark || b.Rubbish() {
+				if b.Reason() != "" {
+					m.Odd = append(m.Odd, fmt.Sprintf("%s, position %d: %s", t.Channel.Name, b.Position, b.Reason()))
+				}
+				continue
+			}
 			e := m.block(t, b, sources)
 			e.met = b.Position >= 0 && b.Position <= passed || b.Missing() && passed >= before(t.Recording, b.Number)
 			m.Blocks = append(m.Blocks, e)
+		}
+		if odd := t.Recording.Remark(); odd != "" {
+			m.Odd = append(m.Odd, t.Channel.Name+": "+odd)
 		}
 	}
 }
@@ -77,6 +87,10 @@ func (m maker) block(t bringup.Tape, b *tape.Block, sources map[memory.Origin]tr
 	e.Words, e.Class = len(b.Words), classUnloaded
 	if b.Addressed && len(b.Words) > 0 {
 		e.Loads = m.addr(b.Addr) + "-" + m.addr(b.Addr+memory.Addr(len(b.Words)-1))
+	}
+	if b.Superseded != nil && b.Superseded.Whole() {
+		e.Class, e.whole, e.Words = classAgain, true, 0
+		return e
 	}
 	var idle []memory.Addr
 	loaded := false

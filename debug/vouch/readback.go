@@ -83,30 +83,42 @@ type passage struct {
 	used        bool     // it has been held against a block vouched for
 }
 
-// play lets a drive give a whole recording to a program that stands by.
+// play lets a drive give a whole recording to a program that stands by. Places that hold nothing only make a gap longer.
 func play(d *channel.Drive, rec *tape.Recording) []*passage {
 	d.Seat(rec)
 	var all []*passage
 	at := -1
 	var p *passage
 	for now, reply := range d.Play() {
-		for p == nil || len(p.words) == len(p.block.Raw) {
-			at++
-			if at == rec.Len() {
-				return all // cannot be: a drive gives no word twice
+		for p == nil || len(p.words) == len(rec.Words(at)) {
+			for at++; len(rec.Words(at)) == 0; at++ {
 			}
-			if b := rec.Blocks[at]; len(b.Raw) > 0 {
-				last := cpu.Time(0)
-				if p != nil {
-					last = p.last
-				}
-				p = &passage{block: b, first: now, gap: now - last}
-				all = append(all, p)
+			last := cpu.Time(0)
+			if p != nil {
+				last = p.last
 			}
+			p = &passage{block: rec.Blocks[at], first: now, gap: now - last}
+			all = append(all, p)
 		}
 		p.words, p.last = append(p.words, reply.Word), now
 	}
 	return all
+}
+
+// name is what a passage goes by.
+func (p *passage) name() string {
+	switch {
+	case p.block.FileMark:
+		return "file mark"
+	case p.block.Rubbish():
+		return "no block"
+	}
+	return p.block.Name
+}
+
+// like tells whether a passage is the one to hold against another: of one number, or alike no block.
+func (p *passage) like(o *passage) bool {
+	return p.block.FileMark == o.block.FileMark && p.block.Rubbish() == o.block.Rubbish() && (p.block.FileMark || p.block.Rubbish() || p.block.Number == o.block.Number)
 }
 
 // A comparer is a comparison at work.
@@ -137,7 +149,7 @@ func (c comparer) gaps() {
 func (c comparer) blocks(vouched []*passage) {
 	places := make([]int, len(vouched)) // of each among those served; -1 for one that is missing
 	for i, v := range vouched {
-		places[i] = slices.IndexFunc(c.served, func(s *passage) bool { return !s.used && s.block.Number == v.block.Number })
+		places[i] = slices.IndexFunc(c.served, func(s *passage) bool { return !s.used && s.like(v) })
 		if places[i] >= 0 {
 			c.served[places[i]].used = true
 		}
@@ -154,7 +166,7 @@ func (c comparer) blocks(vouched []*passage) {
 		case !kept[i] && at == 0:
 			c.differ(v, nil, "out of order: it comes first")
 		case !kept[i]:
-			c.differ(v, nil, "out of order: it comes behind block "+c.served[at-1].block.Name)
+			c.differ(v, nil, "out of order: it comes behind block "+c.served[at-1].name())
 		case i > 0 && at > 0 && s.gap != v.gap:
 			c.differ(v, nil, fmt.Sprintf("the gap before it takes %v, vouched %v", s.gap, v.gap))
 		}
@@ -224,10 +236,10 @@ func reason(s *passage) string {
 // altered names word k of a block, and what it is in both.
 func (c comparer) altered(b *tape.Block, k int, vouched, served memory.Word) Altered {
 	g := &c.office.Code.Geometry
-	a := Altered{Word: "head", Vouched: c.layout.WordName(vouched), Served: c.layout.WordName(served), bits: vouched ^ served}
-	switch i := k - b.DataAt(); {
-	case i >= len(b.Words):
-		a.Word = "sum"
+	a := Altered{Word: "sum", Vouched: c.layout.WordName(vouched), Served: c.layout.WordName(served), bits: vouched ^ served}
+	switch i := b.Origin(k).Word; {
+	case i < 0 && k < c.layout.DataAt():
+		a.Word = "head"
 	case i >= 0:
 		a.Word = g.Style.Number(uint64(i))
 		if b.Addressed {
@@ -239,7 +251,7 @@ func (c comparer) altered(b *tape.Block, k int, vouched, served memory.Word) Alt
 
 // differ notes a difference.
 func (c comparer) differ(p *passage, words []Altered, text string) {
-	c.Readback.Differ = append(c.Differ, Difference{Block: p.block.Name, Text: list.Safe(text), Words: words})
+	c.Readback.Differ = append(c.Differ, Difference{Block: p.name(), Text: list.Safe(text), Words: words})
 }
 
 // fewest is how many altered words it takes before what they have in common is worth a word.

@@ -13,7 +13,7 @@ func (s *Sheet) blockTable(p *paper) {
 		if i == 0 || s.Blocks[i-1].Channel != b.Channel {
 			p.line("%-5s %-15s %-21s %4s %4s %4s %s", b.Channel, "loads", "class", "run", "data", "not", s.proofs(Block{Sum: "sum", Check: "check", Parity: "parity"}))
 		}
-		if b.Class == classMissing {
+		if b.Class == classMissing || b.Class == classAgain {
 			p.line(" %-4s %-15s %-21s %4s %4s %4s", b.Name, "-", b.Class, "-", "-", "-")
 			continue
 		}
@@ -24,6 +24,7 @@ func (s *Sheet) blockTable(p *paper) {
 			p.fold("", "  ", fmt.Sprintf("%s: %s", b.name(), b.Trouble))
 		}
 	}
+	p.all("Odd on the tape, and no block", "", s.Odd)
 }
 
 // proofs are the cells that say how a block proves itself, those of kinds that no block records left out.

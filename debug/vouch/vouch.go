@@ -54,8 +54,9 @@ type Sheet struct {
 	Printed    []string `json:"printed"`
 	Stop       []string `json:"stop"`
 
-	Blocks []Block `json:"blocks"`
-	Use    Use     `json:"use"`
+	Blocks []Block  `json:"blocks"`
+	Odd    []string `json:"odd"` // on the tapes, that is no block
+	Use    Use      `json:"use"`
 
 	Unwritten []string `json:"unwritten"` // read before anything wrote it
 	Misread   []string `json:"misread"`
