@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"go/scanner"
 	"go/token"
-	"io"
 	"strings"
 
 	"coldstart/loader/hexfile"
@@ -92,7 +91,7 @@ func (r byteRule) mask(i int) byte {
 // ReadHexImage reads an Intel HEX or S-record file as an image for a store of geometry g. Where addresses of g count units
 // of 8 bits, the addresses of the file are those of the machine, and units make words as the machine puts them together.
 // Otherwise what an address counts takes as many bytes as hold it, high byte first, so that the word at address 3 of
-// three bytes begins at 9; a header as WriteSRecords writes it can say low byte first. The origin of each word is the file
+// three bytes begins at 9; a header as SRecords have it can say low byte first. The origin of each word is the file
 // and, as its Block, the line of its first byte; its Kind is as ReadWords gives it. The error is a go/scanner.ErrorList; a
 // word of which bytes are missing is an error, and so are bits outside a word.
 func ReadHexImage(name string, src []byte, g memory.Geometry) (*HexImage, error) {
@@ -180,28 +179,4 @@ func (r *hexReader) word(pos token.Position, a memory.Addr) (memory.Word, bool) 
 		w |= memory.Word(b) << r.rule.shift(i)
 	}
 	return w, true
-}
-
-// WriteSRecords writes image, of a store of geometry g, as an S-record file that ReadHexImage reads; the header states how
-// words are made bytes. The error says that the image is empty, or has words beyond what 32 bits can name, or is that of w.
-func WriteSRecords(w io.Writer, image *memory.Image, g memory.Geometry) error {
-	rule := newByteRule(&g)
-	f := &hexfile.File{Header: rule.String()}
-	for a, e := range image.All() {
-		first := uint64(a) / uint64(rule.units) * uint64(rule.size())
-		if uint64(a) >= 1<<32 || first >= 1<<32 {
-			return fmt.Errorf("the word at %s is beyond the addresses of S-records, which have 32 bits", g.Style.Addr(a, g.AddrBits))
-		}
-		data := make([]byte, rule.size())
-		for i := range data {
-			data[i] = byte(e.Word>>rule.shift(i)) & rule.mask(i)
-		}
-		f.Segments = append(f.Segments, hexfile.Segment{Address: uint32(first), Data: data})
-	}
-	text, err := hexfile.AppendSRecords(nil, f)
-	if err != nil {
-		return err
-	}
-	_, err = w.Write(text)
-	return err
 }

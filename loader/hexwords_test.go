@@ -123,7 +123,7 @@ func TestReadHexImageRefuses(t *testing.T) {
 	}
 }
 
-// FuzzHexImage holds that any image is written as S-records and read back to an equal one, on machines of all kinds.
+// FuzzHexImage holds that any image is written in each form and read back to an equal one, on machines of all kinds.
 func FuzzHexImage(f *testing.F) {
 	f.Add(uint8(32), uint8(4), true, []byte("words of many bytes, in the one sequence or the other"))
 	f.Add(uint8(18), uint8(1), false, []byte("words of an address each"))
@@ -147,48 +147,83 @@ func FuzzHexImage(f *testing.F) {
 				t.Fatal(err)
 			}
 		}
-		var text strings.Builder
-		if err := loader.WriteSRecords(&text, first, g); err != nil {
-			if first.Len() > 0 {
-				t.Errorf("%d words: %v", first.Len(), err)
+		for _, form := range []loader.Form{loader.PlainWords, loader.SRecords, loader.IntelHex} {
+			var text strings.Builder
+			rule, err := form.Write(&text, first, g)
+			switch {
+			case first.Len() == 0 && form != loader.PlainWords && err == nil:
+				t.Errorf("%v of an empty image: no error", form)
+			case err != nil && first.Len() > 0:
+				t.Errorf("%v of %d words: %v", form, first.Len(), err)
+			case err == nil && first.Len() > 0:
+				readsBack(t, form, text.String(), rule, first, g)
 			}
-			return
-		}
-		second, err := loader.ReadHexImage("x", []byte(text.String()), g)
-		if err != nil {
-			t.Fatalf("%+v: %v\n%s", g, err, text.String())
-		}
-		if second.Image.Digest() != first.Digest() || len(second.Warnings) > 0 {
-			t.Errorf("%+v: written as\n%sand read as another image, warnings %v", g, text.String(), second.Warnings)
 		}
 	})
 }
 
-func TestWriteSRecordsRefuses(t *testing.T) {
+// readsBack wants a text to read as an image, without a warning and by the rule it was written by.
+func readsBack(t *testing.T, form loader.Form, text, rule string, want *memory.Image, g memory.Geometry) {
+	t.Helper()
+	if form == loader.PlainWords {
+		got, err := loader.ReadWords("x", []byte(text), g)
+		if err != nil || got.Digest() != want.Digest() || rule != "" {
+			t.Errorf("%+v: plain words\n%sread with %v as another image; rule %q", g, text, err, rule)
+		}
+		return
+	}
+	h, err := loader.ReadHexImage("x", []byte(text), g)
+	if err != nil {
+		t.Fatalf("%+v: %v: %v\n%s", g, form, err, text)
+	}
+	if h.Image.Digest() != want.Digest() || len(h.Warnings) > 0 || h.Rule != rule {
+		t.Errorf("%+v: written as %v\n%sby the rule %q, read by %q as another image, warnings %v", g, form, text, rule, h.Rule, h.Warnings)
+	}
+}
+
+func TestFormOf(t *testing.T) {
+	for name, want := range map[string]loader.Form{
+		"a.s19": loader.SRecords, "a.SREC": loader.SRecords, "b/c.mot": loader.SRecords, "a.hex": loader.IntelHex, "x.words.Hex": loader.IntelHex,
+		"a.words": loader.PlainWords, "hex": loader.PlainWords, "a.hex.words": loader.PlainWords, "": loader.PlainWords, "s19/a": loader.PlainWords,
+	} {
+		if got := loader.FormOf(name); got != want {
+			t.Errorf("%q asks for %v, want %v", name, got, want)
+		}
+	}
+}
+
+func TestFormRefuses(t *testing.T) {
 	g := memory.Geometry{Style: memory.Style{Radix: 8}, Width: 12, AddrBits: 36,
 		Areas: []memory.Area{{Name: "ST0", First: 1 << 31, Last: 1<<31 + 7, Width: 12}}}
 	image := memory.NewImage(g)
 	if err := image.Set(1<<31, 1, memory.Origin{}); err != nil {
 		t.Fatal(err)
 	}
-	want := "the word at 020000000000 is beyond the addresses of S-records, which have 32 bits"
-	if err := loader.WriteSRecords(&strings.Builder{}, image, g); err == nil || err.Error() != want {
-		t.Errorf("got %v, want %s", err, want)
+	want := "the word at 020000000000 is beyond the addresses of such a file, which have 32 bits"
+	for _, form := range []loader.Form{loader.SRecords, loader.IntelHex} {
+		if _, err := form.Write(&strings.Builder{}, image, g); err == nil || err.Error() != want {
+			t.Errorf("%v: got %v, want %s", form, err, want)
+		}
 	}
 }
 
-func ExampleWriteSRecords() {
+func ExampleForm_Write() {
 	image, err := loader.ReadWords("a.words", []byte("0010: 1234 5670"), geometry)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	if err := loader.WriteSRecords(os.Stdout, image, geometry); err != nil {
-		fmt.Println(err)
+	for _, name := range []string{"a.s19", "a.hex"} {
+		rule, err := loader.FormOf(name).Write(os.Stdout, image, geometry)
+		fmt.Println(rule, err)
 	}
 	// Output:
 	// S0320000776F726473206F6620313220626974732C203220627974657320656163682C20686967682062797465206669727374D6
 	// S1070010029C0BB887
 	// S5030001FB
 	// S9030000FC
+	// words of 12 bits, 2 bytes each, high byte first <nil>
+	// :04001000029C0BB88B
+	// :00000001FF
+	// words of 12 bits, 2 bytes each, high byte first <nil>
 }

@@ -32,7 +32,7 @@ func ExampleAppendHex() {
 	fmt.Print(string(text))
 	fmt.Println(err)
 	// Output:
-	// :020000040001F9
+	// :020000021000EC
 	// :02203000902BF3
 	// :00000001FF
 	// <nil>

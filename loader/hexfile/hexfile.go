@@ -18,6 +18,9 @@
 //	S5030004F8          data records so far, in 16 bits (S5) or 24 (S6)
 //	S9030000FC          end and start address, after S1 data (S9), S2 (S8) or S3 (S7)
 //
+// The same types are written, of each kind the narrowest that holds the addresses, so that the oldest reader that can take
+// the image at all takes it.
+//
 // A file is taken whole or not at all. What could be a slip of a hand or a cut file, but leaves no doubt about any byte,
 // is a warning: a missing end or header, a record given twice, a start in the wrong place. Whatever leaves a doubt is an
 // error: a wrong check sum or count, two values for one byte, a record that runs beyond the addresses it can name, text

@@ -15,24 +15,50 @@ const (
 	maxHeader   = 252 // bytes of a header: a count of 255, less two of address and the check sum
 )
 
-// AppendHex appends f to dst as an Intel HEX file: each base by a record of type 04, the first included, sixteen data
-// bytes a line, the start by type 05, and the end. Intel HEX has no header, so f.Header is left out. The error says that f
-// has no bytes, or that its Segments are not as File states; dst is then returned as it was.
+// A hexBase is how the records of an Intel HEX file say where the offsets of data count from, and where to begin.
+type hexBase struct {
+	kind, start byte // types of record
+	last        uint32
+	unit        int // bits of an address below what a base counts
+}
+
+// hexBases are the three extents that the specification gives the format, the narrowest first: 8, 16 and 32 bits. Older
+// readers know only the first ones.
+var hexBases = []hexBase{
+	{hexData, hexStartSegment, 1<<16 - 1, 0}, // no record says a base
+	{hexSegment, hexStartSegment, 1<<20 - 1, 4},
+	{hexLinear, hexStartLinear, 1<<32 - 1, 16},
+}
+
+// AppendHex appends f to dst as an Intel HEX file: sixteen data bytes a line, the start, and the end. Up to FFFF offsets alone
+// say where data belongs; up to FFFFF a base by a record of type 02 stands before each 64 K, the first included, and
+// beyond that one of type 04; the start is by type 03 or 05 to go with it. Intel HEX has no header, so f.Header is left
+// out. The error says that f has no bytes, or that its Segments are not as File states; dst is then returned as it was.
 func AppendHex(dst []byte, f *File) ([]byte, error) {
 	if err := f.check(); err != nil {
 		return dst, err
 	}
+	by := hexBases[0]
+	for _, wider := range hexBases[1:] {
+		if f.last() > by.last {
+			by = wider
+		}
+	}
 	base := -1
 	// No line passes a multiple of 64 K, so that no reader's rule for passing one matters.
 	for a, data := range f.lines(hexBytesOnOffset) {
-		if high := int(a >> 16); high != base {
+		if high := int(a >> 16); high != base && by.kind != hexData {
 			base = high
-			dst = appendHex(dst, hexLinear, 0, binary.BigEndian.AppendUint16(nil, uint16(high)))
+			dst = appendHex(dst, by.kind, 0, binary.BigEndian.AppendUint16(nil, uint16(a>>16<<16>>by.unit)))
 		}
 		dst = appendHex(dst, hexData, uint16(a), data)
 	}
 	if f.HasStart {
-		dst = appendHex(dst, hexStartLinear, 0, binary.BigEndian.AppendUint32(nil, f.Start))
+		start := f.Start
+		if by.start == hexStartSegment { // a segment that begins at a multiple of 64 K, and the offset in it
+			start = f.Start>>16<<28 | f.Start&0xFFFF
+		}
+		dst = appendHex(dst, by.start, 0, binary.BigEndian.AppendUint32(nil, start))
 	}
 	return appendHex(dst, hexEnd, 0, nil), nil
 }
@@ -92,10 +118,14 @@ func (f *File) start() uint32 {
 	return 0
 }
 
+// last gives the last address of f, its start included.
+func (f *File) last() uint32 {
+	return max(f.start(), uint32(f.Segments[len(f.Segments)-1].end()-1))
+}
+
 // narrowest gives the type of data record, 1 to 3, whose address field holds all addresses of f, its start included.
 func (f *File) narrowest() int {
-	last := max(f.start(), uint32(f.Segments[len(f.Segments)-1].end()-1))
-	switch {
+	switch last := f.last(); {
 	case last < 1<<16:
 		return 1
 	case last < 1<<24:

@@ -29,19 +29,28 @@ func TestAppend(t *testing.T) {
 		hex, sr string
 	}{
 		{"16 bits, a start", file{Header: "A", Start: 0x12, HasStart: true, Segments: []hexfile.Segment{{Address: 0x30, Data: []byte{2}}}},
-			":020000040000FA\n:0100300002CD\n:0400000500000012E5\n:00000001FF\n",
+			":0100300002CD\n:0400000300000012E7\n:00000001FF\n",
 			"S004000041BA\nS104003002C9\nS5030001FB\nS9030012EA\n"},
 		{"24 bits, across 64 K", file{Segments: []hexfile.Segment{{Address: 0xFFFF, Data: []byte{1, 2}}}},
-			":020000040000FA\n:01FFFF000100\n:020000040001F9\n:0100000002FD\n:00000001FF\n",
+			":020000020000FC\n:01FFFF000100\n:020000021000EC\n:0100000002FD\n:00000001FF\n",
 			"S0030000FC\nS20600FFFF0102F8\nS5030001FB\nS804000000FB\n"},
+		{"a start beyond 64 K", file{Start: 0xF0123, HasStart: true, Segments: []hexfile.Segment{{Address: 0x30, Data: []byte{2}}}},
+			":020000020000FC\n:0100300002CD\n:04000003F0000123E5\n:00000001FF\n",
+			"S0030000FC\nS20500003002C8\nS5030001FB\nS8040F0123C8\n"},
+		{"the last of 20 bits", file{Segments: []hexfile.Segment{{Address: 0xFFFFF, Data: []byte{1}}}},
+			":02000002F0000C\n:01FFFF000100\n:00000001FF\n",
+			"S0030000FC\nS2050FFFFF01EC\nS5030001FB\nS804000000FB\n"},
+		{"the first beyond 20 bits", file{Segments: []hexfile.Segment{{Address: 0x100000, Data: []byte{1}}}},
+			":020000040010EA\n:0100000001FE\n:00000001FF\n",
+			"S0030000FC\nS20510000001E9\nS5030001FB\nS804000000FB\n"},
 		{"32 bits by the start alone", file{Start: 0xCAFE0100, HasStart: true, Segments: []hexfile.Segment{{Address: 0, Data: []byte{1}}}},
 			":020000040000FA\n:0100000001FE\n:04000005CAFE01002E\n:00000001FF\n",
 			"S0030000FC\nS3060000000001F8\nS5030001FB\nS705CAFE010031\n"},
 		{"a start that is not there", file{Start: 0xCAFE0100, Segments: []hexfile.Segment{{Address: 0, Data: []byte{1}}}},
-			":020000040000FA\n:0100000001FE\n:00000001FF\n",
+			":0100000001FE\n:00000001FF\n",
 			"S0030000FC\nS104000001FA\nS5030001FB\nS9030000FC\n"},
 		{"segments that touch fill lines", file{Segments: []hexfile.Segment{{Address: 0, Data: []byte{1}}, {Address: 1, Data: []byte{2}}, {Address: 3, Data: []byte{3}}}},
-			":020000040000FA\n:020000000102FB\n:0100030003F9\n:00000001FF\n",
+			":020000000102FB\n:0100030003F9\n:00000001FF\n",
 			"S0030000FC\nS10500000102F7\nS104000303F5\nS5030002FA\nS9030000FC\n"},
 	}
 	for _, tt := range tests {
@@ -154,7 +163,7 @@ func scattered(seed uint64, bits int, aligned bool) *hexfile.File {
 	r := rand.New(rand.NewPCG(seed, 0))
 	f := &hexfile.File{Header: fmt.Sprintf("image %d", seed)}
 	if f.HasStart = seed%2 == 1; f.HasStart {
-		f.Start = 1 + r.Uint32N(1<<12)
+		f.Start = 1 + r.Uint32N(1<<(bits-1))
 	}
 	last := uint64(1)<<bits - 16
 	at := r.Uint64N(64)
@@ -178,7 +187,7 @@ func scattered(seed uint64, bits int, aligned bool) *hexfile.File {
 
 func TestRoundTripScattered(t *testing.T) {
 	for seed := range uint64(60) {
-		f := scattered(seed, []int{16, 24, 32}[seed%3], false)
+		f := scattered(seed, extents[seed%4], false)
 		roundTrip(t, f, hexfile.AppendSRecords, hexfile.ReadSRecords)
 		f.Header = ""
 		roundTrip(t, f, hexfile.AppendHex, hexfile.ReadHex)

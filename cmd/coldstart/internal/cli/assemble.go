@@ -25,12 +25,13 @@ func newAssemble(e *env) *cobra.Command {
 		GroupID: before,
 		Long: `Order text becomes words by the order code of a machine file. All files share
 their labels. The words are printed as lines "address: words", or written to a
-new file with -o. With --tape, the blocks that the text asks for are recorded in
+new file with -o: plain words, S-records or Intel HEX, as its name ends. With --tape, the blocks that the text asks for are recorded in
 the layout of the office's tapes, and -o takes only the words of no block.
 If anything in the text is wrong, all that is wrong is said, by file, line and
 column, and no file is written.`,
 		Example: "  coldstart assemble trial.order                  print the words\n" +
 			"  coldstart assemble trial.order -o trial.words   write them to a file\n" +
+			"  coldstart assemble trial.order -o trial.s19     the same as S-records\n" +
 			"  coldstart assemble --listing trial.order        print them beside the text\n" +
 			"  coldstart assemble names.order second.order --tape new.tape\n" +
 			"                                                  record the blocks they ask for",
@@ -39,7 +40,7 @@ column, and no file is written.`,
 	}
 	a.office = e.takesOffice(c, teaches)
 	a.office.takesFiles(c)
-	c.Flags().StringVarP(&a.wordsTo, "output", "o", "", "write the words to this new `FILE`")
+	c.Flags().StringVarP(&a.wordsTo, "output", "o", "", "write the words to this new `FILE`, "+writtenForms)
 	c.Flags().StringVar(&a.tapeTo, "tape", "", "record the blocks of the text to this new `FILE`")
 	c.Flags().BoolVar(&a.listing, "listing", false, "print the words beside the lines they come from")
 	c.Flags().BoolVar(&a.replace, "replace", false, "let a file written take the place of an older one")
@@ -108,8 +109,12 @@ func (a *assembly) outputs() ([]output, error) {
 	case a.wordsTo != "" && n == 0:
 		return nil, &unusable{where: a.wordsTo, what: "there is no word to be written to it", next: "look whether the text makes words, and whether all of them stand in blocks"}
 	case a.wordsTo != "":
-		all = append(all, output{path: a.wordsTo, data: plain.Bytes()})
-		a.report.wrote(a.wordsTo, amount(n, "word"))
+		file, said, err := imageFile(a.wordsTo, loose, a.code.Geometry)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, file)
+		a.report.wrote(a.wordsTo, said)
 	case a.tapeTo != "" && n > 0:
 		a.report.Notes = append(a.report.Notes, amount(n, "word")+" in no block, and so not on the recording; -o FILE writes what is left over")
 	}

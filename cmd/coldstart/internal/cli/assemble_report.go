@@ -6,7 +6,6 @@ import (
 
 	"coldstart/cpu/assemble"
 	"coldstart/cpu/order"
-	"coldstart/loader/list"
 )
 
 // An assembleReport says what order text came to.
@@ -78,7 +77,7 @@ func (r *assembleReport) wrote(path, what string) {
 func (r *assembleReport) print(w io.Writer) {
 	io.WriteString(w, r.text)
 	for _, line := range append(r.wrotes, r.Notes...) {
-		fmt.Fprintln(w, list.Safe(line))
+		fold(w, "", line)
 	}
 }
 

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"slices"
@@ -64,6 +65,25 @@ func (e *env) textImage(code *order.Code, path string, src []byte) (*memory.Imag
 		fmt.Fprintln(e.err, list.Report(h.Warnings))
 	}
 	return h.Image, nil
+}
+
+// writtenForms says to a person in which form a file of words is written.
+const writtenForms = "as S-records where its name ends in .s19, .srec or .mot, as Intel HEX where in .hex, else as plain words"
+
+// imageFile makes the file of an image in the form that its name asks for, and says what is in it; how words were made
+// bytes is said too, since Intel HEX has no place for it.
+func imageFile(path string, image *memory.Image, g memory.Geometry) (output, string, error) {
+	form := loader.FormOf(path)
+	var b bytes.Buffer
+	rule, err := form.Write(&b, image, g)
+	if err != nil {
+		return output{}, "", &unusable{where: path, what: err.Error(), next: "give the file another ending, and it is written as plain words", cause: err}
+	}
+	said := amount(image.Len(), "word")
+	if rule != "" {
+		said += fmt.Sprintf(" as %v: %s", form, rule)
+	}
+	return output{path: path, data: b.Bytes()}, said, nil
 }
 
 // loadAll loads the blocks of a recording; those missing are told of too.

@@ -13,6 +13,7 @@ type reciteReport struct {
 	heading
 	LeftOut []string     `json:"left_out"` // blocks that are not in the image, and why
 	Lines   []reciteLine `json:"lines"`
+	Wrote   []string     `json:"wrote"` // files, as named
 
 	text string // as printed
 }
@@ -39,7 +40,7 @@ type source struct {
 // fill lists the words of the image.
 func (r *reciteReport) fill(c *order.Code, image *memory.Image) {
 	g := &c.Geometry
-	r.Lines = []reciteLine{}
+	r.Lines, r.Wrote = []reciteLine{}, append([]string{}, r.Wrote...)
 	for l := range assemble.Lines(c, plainWords(image)) {
 		line := reciteLine{Address: uint64(l.At), At: g.Style.Addr(l.At, g.AddrBits), Text: l.Text}
 		for _, w := range l.Words {

@@ -104,7 +104,7 @@ func (e *env) mayWrite(path string, replace bool) error {
 	case slices.ContainsFunc(e.inputs, func(in input) bool { return in.file != nil && os.SameFile(in.file, info) }):
 		u.what = "this is an input of the same command, and inputs are never touched"
 	case !replace:
-		u.what, u.next = "there is such a file already", "name a new one, or ask for it to be replaced"
+		u.what, u.next = "there is such a file already", "name a new one, or move that one away"
 	default:
 		return nil
 	}

@@ -210,7 +210,7 @@ func TestTargetsThatAreNotOurs(t *testing.T) {
 		err  error
 		want string
 	}{
-		{"existing", one("old", false), "old: there is such a file already; name a new one, or ask for it to be replaced"},
+		{"existing", one("old", false), "old: there is such a file already; name a new one, or move that one away"},
 		{"link", one("link", true), "link: this is a link to old, and a result would take the place of the link; name another file for the result"},
 		{"dangling link", one("dangling", false), "dangling: this is a link to nowhere, and a result would take the place of the link; name another file for the result"},
 		{"folder", one("folder", true), "folder: this is a folder, not a file; name another file for the result"},
@@ -220,7 +220,7 @@ func TestTargetsThatAreNotOurs(t *testing.T) {
 		{"input by another name", one("in2", true), "in2: this is an input of the same command, and inputs are never touched; name another file for the result"},
 		{"no folder", one("nowhere/a", false), "nowhere/a: not written: no such file or directory; look at the name and the folder, and run this again"},
 		{"one name twice", e.save(false, output{"a", nil}, output{"./a", nil}), "./a: two files of one result cannot have one name; name them apart"},
-		{"second refused", e.save(false, output{"a", nil}, output{"old", nil}), "old: there is such a file already; name a new one, or ask for it to be replaced"},
+		{"second refused", e.save(false, output{"a", nil}, output{"old", nil}), "old: there is such a file already; name a new one, or move that one away"},
 		{"folder not empty", e.saveFolder("folder", output{"a", nil}), "folder: this folder is not empty; name a new one"},
 		{"folder that is a file", e.saveFolder("old", output{"a", nil}), "old: not written: not a directory; look at the name and the folder, and run this again"},
 	}
