@@ -21,6 +21,9 @@ type Old struct {
 	text string
 }
 
+// longestCommand is how many letters a command that makes a sheet may have: more than a path or a reason takes.
+const longestCommand = 1 << 15
+
 // ErrNoSheet is the error of a text that is no confirmation sheet at all.
 var ErrNoSheet = errors.New("this is no confirmation sheet")
 
@@ -45,7 +48,10 @@ func Read(text string) (*Old, error) {
 		o.text = strings.TrimSuffix(text, m[3])
 	}
 	o.fields(said(text))
-	if o.Command == "" {
+	switch {
+	case len(o.Command) > longestCommand:
+		return nil, fmt.Errorf("%w that can be read: the command on it has %d letters", ErrNoSheet, len(o.Command))
+	case o.Command == "":
 		return nil, fmt.Errorf("%w that can be read: the command that makes it again is not on it", ErrNoSheet)
 	}
 	return o, nil

@@ -11,6 +11,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"coldstart/cpu/duplex"
 	"coldstart/cpu/jam"
 	"coldstart/debug/bringup"
@@ -273,4 +275,21 @@ func TestRead(t *testing.T) {
 	}
 	broken("a line added", text+"Result: GOOD\n")
 	broken("twice", text+text)
+}
+
+// The sheet of Pip House, as a person reads it. COLDSTART_UPDATE=1 rewrites it.
+func TestSheet(t *testing.T) {
+	got := newHouse(t, "office.list", "Pip", "Pip").sheet(t, "").Text()
+	if os.Getenv("COLDSTART_UPDATE") == "1" {
+		if err := os.WriteFile("testdata/sheet.txt", []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile("testdata/sheet.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(string(want), got); diff != "" {
+		t.Errorf("(-want +got)\n%s", diff)
+	}
 }

@@ -74,6 +74,9 @@ func (e *env) take(path string, r io.Reader, info fs.FileInfo) ([]byte, error) {
 		return nil, unreadable(path, err)
 	case int64(len(data)) > e.limit:
 		return nil, e.tooLarge(path)
+	case info != nil && info.Size() > 0 && info.Size() != int64(len(data)):
+		return nil, &unusable{where: path, what: fmt.Sprintf("it had %d bytes when it was opened, and %d were read: something is writing it", info.Size(), len(data)),
+			next: "wait until it is whole, or copy it first"}
 	case len(data) == 0:
 		return nil, &unusable{where: path, what: "there is nothing in it", next: "look whether it was copied whole"}
 	}

@@ -97,6 +97,33 @@ func TestUnusableInputs(t *testing.T) {
 	}
 }
 
+// A file that grows or shrinks while it is read is no evidence of anything.
+func TestFileThatIsBeingWritten(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "tape1.img")
+	if err := os.WriteFile(name, []byte("abcde"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	info, err := os.Stat(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for read, want := range map[string]string{
+		"abcde":   "",
+		"abc":     "it had 5 bytes when it was opened, and 3 were read: something is writing it; wait until it is whole, or copy it first",
+		"":        "it had 5 bytes when it was opened, and 0 were read",
+		"abcdefg": "it had 5 bytes when it was opened, and 7 were read",
+	} {
+		e := &env{limit: megabyte}
+		_, err := e.take(name, strings.NewReader(read), info)
+		if (err == nil) != (want == "") || err != nil && !strings.Contains(err.Error(), want) {
+			t.Errorf("%q read of 5 bytes: %v, want %q", read, err, want)
+		}
+		if (len(e.inputs) == 1) != (want == "") {
+			t.Errorf("%q read of 5 bytes: %d inputs noted", read, len(e.inputs))
+		}
+	}
+}
+
 func TestNotAllowedToRead(t *testing.T) {
 	err := unreadable("a", &os.PathError{Op: "open", Path: "a", Err: syscall.EACCES})
 	if want := "a: you are not allowed to read it; ask its owner, or copy it as somebody who may"; err.Error() != want {

@@ -32,7 +32,7 @@ func (v *vouching) hold(c *cobra.Command) error {
 	if err != nil {
 		return &unusable{where: v.check, what: err.Error(), next: "name a file that `coldstart vouch --out` has written", cause: err}
 	}
-	r := &checkReport{File: v.check, By: old.By, Date: old.Date, Result: old.Result, Broken: []string{}, Then: []string{}, Now: []string{}}
+	r := &checkReport{File: v.check, By: old.By, Date: old.Date, Result: old.Result, Broken: []string{}, Then: []string{}, Now: []string{}, Remarks: []string{}}
 	if old.Broken != "" {
 		r.void(v.check, old.Broken)
 	}
