@@ -1,0 +1,210 @@
+package splice
+
+import (
+	"fmt"
+	"slices"
+
+	"coldstart/loader/tape"
+	"coldstart/memory"
+)
+
+// conclude says what the mixtures that pass come to.
+func (s *settling) conclude(t tried) {
+	b, x := s.b, s.mixing
+	if len(x.missing) > 0 {
+		b.State, b.Raw = Lost, nil
+		b.Remarks = append(b.Remarks, fmt.Sprintf("%d of its words are in no pass", len(x.missing)))
+		return
+	}
+	if len(t.passing) == 0 {
+		b.State, b.Raw = Doubtful, x.base
+		s.keep(x.base, 0, false)
+		s.doubtAll()
+		return
+	}
+	for _, c := range t.passing {
+		n := 0
+		for d, k := range c {
+			n += t.disputes[d].options[k].witnesses()
+		}
+		s.keep(assemble(x.base, t.disputes, c), n, true)
+	}
+	slices.SortStableFunc(b.Mixtures, func(a, b Mixture) int { return b.Witnesses - a.Witnesses })
+	for i := range b.Mixtures {
+		b.Mixtures[i].Name = b.Name + "." + letters(i)
+	}
+	b.Raw = b.Mixtures[0].raw
+	switch sure := s.sure(); {
+	case sure && len(b.Mixtures) == 1 && s.betterBut(t):
+		b.State = Doubtful
+		b.Remarks = append(b.Remarks, "more passes are behind another mixture, which a single bit keeps from passing")
+		s.doubtAll()
+	case sure && len(b.Mixtures) == 1:
+		b.State, b.Rule, b.Mixtures = Settled, "mixture", nil
+		s.uncovered()
+	case sure:
+		b.State = Doubtful
+		s.doubtBetween()
+	default:
+		b.State = Doubtful
+		s.doubtAll()
+	}
+}
+
+// betterBut says whether a mixture with more witnesses than the only one that passes would pass if a single bit of it were
+// otherwise: a bit that all passes have wrong, and which the one that passes makes up for with another error.
+func (s *settling) betterBut(t tried) bool {
+	wanted := s.b.Mixtures[0].Witnesses
+	raw := slices.Clone(s.mixing.base)
+	better := false
+	var choose func(d, witnesses int)
+	choose = func(d, witnesses int) {
+		if better {
+			return
+		}
+		if d == len(t.disputes) {
+			better = witnesses > wanted && s.oneBitOff(raw)
+			return
+		}
+		for _, o := range t.disputes[d].options {
+			copy(raw[t.disputes[d].first:], o.words)
+			choose(d+1, witnesses+o.witnesses())
+		}
+	}
+	choose(0, 0)
+	return better
+}
+
+// oneBitOff says whether one bit otherwise somewhere would make words pass. Sums do not care where it is, so that two words
+// will do for each bit: one that has it and one that has not.
+func (s *settling) oneBitOff(raw []memory.Word) bool {
+	covered := s.form.shape(len(raw)).covered
+	for bit := range s.Layout.Width() {
+		var had [2]bool
+		for i := range raw {
+			is := raw[i] >> bit & 1
+			if !covered[i] || had[is] {
+				continue
+			}
+			had[is] = true
+			raw[i] ^= 1 << bit
+			p := s.Layout.Prove(raw)
+			raw[i] ^= 1 << bit
+			if p.Sum == tape.Right && p.Check != tape.Wrong {
+				return true
+			}
+			if had[0] && had[1] {
+				break
+			}
+		}
+	}
+	return false
+}
+
+// keep adds a mixture.
+func (s *settling) keep(raw []memory.Word, witnesses int, passes bool) {
+	b := s.b
+	b.Mixtures = append(b.Mixtures, Mixture{
+		Name: b.Name + "." + letters(len(b.Mixtures)), Passes: passes, Witnesses: witnesses, raw: raw,
+	})
+}
+
+// letters counts a, b, up to z, then aa, ab.
+func letters(n int) string {
+	s := ""
+	for n++; n > 0; n = (n - 1) / 26 {
+		s = string(rune('a'+(n-1)%26)) + s
+	}
+	return s
+}
+
+// doubtBetween doubts the words in which the mixtures kept differ.
+func (s *settling) doubtBetween() {
+	first := s.b.Mixtures[0].raw
+	for i := range first {
+		if slices.ContainsFunc(s.b.Mixtures[1:], func(x Mixture) bool { return i < len(x.raw) && x.raw[i] != first[i] }) {
+			s.doubt(i)
+		}
+	}
+}
+
+// doubtAll doubts every word but those the layout knows: nothing proves the others, however many passes agree.
+func (s *settling) doubtAll() {
+	mark := s.form.shape(len(s.b.Raw)).mark
+	for i := range s.b.Raw {
+		if !mark[i] {
+			s.doubt(i)
+		}
+	}
+}
+
+// uncovered doubts the words of a block that passes which neither check nor sum is made over.
+func (s *settling) uncovered() {
+	if s.b.State != Settled {
+		return
+	}
+	shape := s.form.shape(len(s.b.Raw))
+	for i, covered := range shape.covered {
+		if covered || shape.mark[i] || shape.count[i] && !s.form.vary {
+			continue
+		}
+		s.doubt(i)
+	}
+	if len(s.b.Doubts) > 0 {
+		s.b.State = Doubtful
+		s.b.Remarks = append(s.b.Remarks, "neither check nor sum covers them")
+	}
+}
+
+// doubt notes a word as doubtful, with every way it was read.
+func (s *settling) doubt(i int) {
+	b := s.b
+	d := Doubt{Block: b.Name, Number: b.Number, Word: i - b.DataAt}
+	add := func(w memory.Word) *Reading {
+		for k := range d.Readings {
+			if d.Readings[k].Word == w {
+				return &d.Readings[k]
+			}
+		}
+		d.Readings = append(d.Readings, Reading{Word: w})
+		return &d.Readings[len(d.Readings)-1]
+	}
+	add(b.Raw[i])
+	for k, p := range s.pieces {
+		raw, has := p.raw, true
+		if r := s.readings[k]; r != nil {
+			raw = r.raw
+			has = i < len(r.has) && r.has[i]
+		}
+		if !has || i >= len(raw) {
+			continue
+		}
+		r := add(raw[i])
+		if name := s.Passes[p.pass].Name; !slices.Contains(r.Passes, name) {
+			r.Passes = append(r.Passes, name)
+		}
+	}
+	for _, x := range b.Mixtures {
+		if i < len(x.raw) {
+			r := add(x.raw[i])
+			r.In = append(r.In, x.Name)
+		}
+	}
+	b.Doubts = append(b.Doubts, d)
+}
+
+// chance says how rare an accident would be, as "1 in 4,096", or "likely" where it is none.
+func chance(count, strength int) string {
+	if strength > 62 {
+		strength = 62
+	}
+	n := (1 << strength) / count
+	if n <= 1 {
+		return "1 in 1"
+	}
+	text := fmt.Sprint(n)
+	for at := len(text) - 3; at > 0; at -= 3 {
+		text = text[:at] + "," + text[at:]
+	}
+	return "1 in " + text
+}

@@ -1,0 +1,236 @@
+package splice
+
+import (
+	"slices"
+
+	"coldstart/loader/tape"
+)
+
+// gaps puts the pieces of a strip whose number is not proved: each run of them lies between two that are, and so holds the
+// blocks missing between those, or damaged copies of the two themselves.
+func (m *merger) gaps(s strip) {
+	before := m.first - 1
+	for i := 0; i < len(s); {
+		if m.placed(s[i]) {
+			before = s[i].number
+			i++
+			continue
+		}
+		end := i
+		for end < len(s) && !m.placed(s[end]) {
+			end++
+		}
+		after := m.last + 1
+		if end < len(s) {
+			after = s[end].number
+		} else if m.last < m.first {
+			after = before + 1 + end - i
+		}
+		m.gap(s[i:end], s, before, after)
+		i = end
+	}
+}
+
+// gap puts a run of pieces that lies behind block before and ahead of block after.
+func (m *merger) gap(run, whole strip, before, after int) {
+	wanted := m.absent(run[0], before, after)
+	rest := m.claimed(run, &wanted)
+	rest, wanted = m.found(rest, wanted, before, after)
+	rest = slices.DeleteFunc(rest, func(p *piece) bool { return p.rubbish && 2*len(p.raw) < m.Layout.Length(0)+m.form.data })
+	// What is left is named by its place, where there is no more than one way to do that.
+	if len(rest) == len(wanted) {
+		for i, p := range rest {
+			m.put(p, wanted[i])
+		}
+		return
+	}
+	for _, p := range rest {
+		if p.proof.Mark == tape.Right && m.expected(p.number) {
+			m.put(p, p.number) // a damaged copy that names itself out of its row
+		}
+	}
+}
+
+// absent gives the numbers between before and after that this decode has no copy of, if the recording ascends there.
+func (m *merger) absent(p *piece, before, after int) []int {
+	var all []int
+	for n := before + 1; n < after && len(all) < len(m.pieces)+64; n++ {
+		if !m.has(p, n) {
+			all = append(all, n)
+		}
+	}
+	return all
+}
+
+// has says whether the decode that p is on has a copy of that block.
+func (m *merger) has(p *piece, number int) bool {
+	for _, q := range m.pieces[number] {
+		if q.pass == p.pass && q.decode == p.decode {
+			return true
+		}
+	}
+	return false
+}
+
+// claimed puts the pieces of a run that name themselves, in their row and about as long as a block, and gives the others.
+func (m *merger) claimed(run strip, wanted *[]int) strip {
+	var rest strip
+	for _, p := range run {
+		at := indexOf(*wanted, p.number)
+		long := len(p.raw) - m.usual()
+		if at < 0 || p.proof.Mark != tape.Right || long > m.Bounds.Slip/m.Layout.Width() || long < -m.Bounds.Slip/m.Layout.Width() {
+			rest = append(rest, p)
+			continue
+		}
+		m.put(p, p.number)
+		*wanted = append(append([]int{}, (*wanted)[:at]...), (*wanted)[at+1:]...)
+	}
+	return rest
+}
+
+// usual is the length of a block in words, of the longest where blocks vary.
+func (m *merger) usual() int { return m.Layout.Length(m.form.data) }
+
+// indexOf gives the place of n, or -1.
+func indexOf(all []int, n int) int {
+	for i, x := range all {
+		if x == n {
+			return i
+		}
+	}
+	return -1
+}
+
+// found looks in the pieces left over for what other passes show of the blocks wanted, wherever the reader cut them, and
+// for further copies of the blocks on either side.
+func (m *merger) found(rest strip, wanted []int, before, after int) (strip, []int) {
+	if len(rest) == 0 {
+		return rest, wanted
+	}
+	var bits []byte
+	begins := make([]int, len(rest)) // of each piece, in bits
+	for i, p := range rest {
+		begins[i] = len(bits)
+		bits = append(bits, m.Layout.Bits(p.raw)...)
+	}
+	used := make([]bool, len(rest))
+	var still []int
+	for _, n := range append(append([]int{}, wanted...), before, after) {
+		ref := m.reference(n)
+		if ref == nil {
+			if indexOf(wanted, n) >= 0 {
+				still = append(still, n)
+			}
+			continue
+		}
+		start, ok := locate(m.Layout.Bits(ref.raw), bits)
+		if !ok {
+			if indexOf(wanted, n) >= 0 {
+				still = append(still, n)
+			}
+			continue
+		}
+		m.cut(rest, begins, bits, start, len(ref.raw)*m.Layout.Width(), n, used)
+	}
+	var left strip
+	for i, p := range rest {
+		if !used[i] {
+			left = append(left, p)
+		}
+	}
+	return left, still
+}
+
+// cut makes a piece of some bits of a run, for block n, and notes which pieces it was made of.
+func (m *merger) cut(rest strip, begins []int, bits []byte, start, length, n int, used []bool) {
+	slack := m.Bounds.Slip
+	first := 0
+	for i, b := range begins {
+		if b <= start+slack/2 {
+			first = i
+		}
+	}
+	// A block begins where the reader saw one begin, if that is near.
+	if d := begins[first] - start; d > -slack && d < slack {
+		start = begins[first]
+	}
+	start = max(0, start)
+	end := min(len(bits), start+length+slack)
+	last := first
+	for last+1 < len(begins) && begins[last+1] < end-slack {
+		last++
+	}
+	if last+1 < len(begins) && begins[last+1] < end {
+		end = begins[last+1] // what the reader began anew is not of this block
+	}
+	p := &piece{pass: rest[first].pass, decode: rest[first].decode, at: rest[first].at, number: -1, bits: bits[start:end]}
+	p.raw = m.Layout.FromBits(p.bits)
+	p.proof = m.Layout.Prove(p.raw)
+	if first == last && len(p.raw) == len(rest[first].raw) {
+		p.raw, p.proof = rest[first].raw, rest[first].proof
+		p.proven, p.number = rest[first].proven, rest[first].number
+	}
+	m.put(p, n)
+	for i := first; i <= last; i++ {
+		used[i] = true
+	}
+}
+
+// reference gives the best copy of a block that is there so far: one that is proved, else one that names itself.
+func (m *merger) reference(n int) *piece {
+	var best *piece
+	for _, p := range m.pieces[n] {
+		if p.proven {
+			return p
+		}
+		if best == nil && !p.guessed {
+			best = p
+		}
+	}
+	return best
+}
+
+// together is how many bits a stretch has that is looked for as a whole.
+const together = 32
+
+// locate finds where in some bits a block stands, by the stretches of it that they hold: where most of them say it begins.
+// Where they hold fewer than an eighth of them it is not there. The beginning may lie before the first bit.
+func locate(ref, bits []byte) (start int, ok bool) {
+	if len(ref) < 2*together || len(bits) < together {
+		return 0, false
+	}
+	at := map[uint32]int{}
+	each(ref, func(i int, w uint32) {
+		if _, twice := at[w]; twice {
+			at[w] = -1 // in two places: it says nothing
+		} else {
+			at[w] = i
+		}
+	})
+	votes := map[int]int{}
+	hits := 0
+	each(bits, func(i int, w uint32) {
+		if k, there := at[w]; there && k >= 0 {
+			votes[i-k]++
+			hits++
+		}
+	})
+	best := 0
+	for s, n := range votes {
+		if n > best || n == best && s < start {
+			start, best = s, n
+		}
+	}
+	return start, hits*8 >= len(ref)-together
+}
+
+// each calls visit for every stretch of bits, but those that are all alike.
+func each(bits []byte, visit func(at int, w uint32)) {
+	var w uint32
+	for i, b := range bits {
+		w = w<<1 | uint32(b)
+		if i >= together-1 && w != 0 && w != 1<<together-1 {
+			visit(i-together+1, w)
+		}
+	}
+}

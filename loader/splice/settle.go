@@ -1,0 +1,257 @@
+package splice
+
+import (
+	"slices"
+
+	"coldstart/loader/tape"
+)
+
+// block merges the copies of one block.
+func (m *merger) block(number int) *Block {
+	pieces := m.pieces[number]
+	b := &Block{Number: number, Name: m.Layout.BlockName(number), DataAt: m.Layout.DataAt(), Rule: "none"}
+	b.Copies = make([]Copy, len(m.Passes))
+	for i := range b.Copies {
+		b.Copies[i] = Copy{State: "lost", At: -1}
+	}
+	s := &settling{merger: m, b: b, pieces: pieces, decided: map[int]int{}}
+	if len(pieces) == 0 {
+		s.decide()
+		return b
+	}
+	switch good := s.good(); {
+	case len(good) > 0:
+		s.settleWhole(good)
+	default:
+		s.settleParts()
+	}
+	s.decide()
+	s.copies()
+	s.note()
+	return b
+}
+
+// A settling is the merge of one block under way.
+type settling struct {
+	*merger
+	b        *Block
+	pieces   []*piece
+	frame    []byte
+	readings []*reading // of all pieces, in the frame; one of a piece that is proved may be nil until it is needed
+	mixing   *mixing
+	decided  map[int]int // words of Raw, and the decision behind each
+}
+
+// sure says that so few mixtures were tried that one that passes is no accident.
+func (s *settling) sure() bool { return s.unlikely(max(1, s.b.Tried)) && !s.b.Cut }
+
+// good gives the proved copies, each as a group of those that are alike. Of several on one decode the last counts: a drive
+// that rewrites a block leaves the older one where it was.
+func (s *settling) good() (groups [][]*piece) {
+	for i, p := range s.pieces {
+		if !s.provedHere(p) || slices.ContainsFunc(s.pieces[i+1:], func(q *piece) bool {
+			return s.provedHere(q) && q.pass == p.pass && q.decode == p.decode
+		}) {
+			continue
+		}
+		if g := slices.IndexFunc(groups, func(g []*piece) bool { return slices.Equal(g[0].raw, p.raw) }); g >= 0 {
+			groups[g] = append(groups[g], p)
+		} else {
+			groups = append(groups, []*piece{p})
+		}
+	}
+	slices.SortStableFunc(groups, func(a, b []*piece) int { return passesOf(b) - passesOf(a) })
+	return groups
+}
+
+// provedHere says whether a piece is proved as a copy of this very block.
+func (s *settling) provedHere(p *piece) bool {
+	return p.proven && (!s.form.numbered || !p.guessed)
+}
+
+// maskOf gives a bit for each pass that a piece is from.
+func maskOf(pieces []*piece) (mask uint16) {
+	for _, p := range pieces {
+		mask |= 1 << p.pass
+	}
+	return mask
+}
+
+// passesOf counts the passes that pieces are from.
+func passesOf(pieces []*piece) int {
+	o := option{passes: maskOf(pieces)}
+	return o.witnesses()
+}
+
+// settleWhole settles a block of which there are whole copies that pass.
+func (s *settling) settleWhole(groups [][]*piece) {
+	b := s.b
+	winner := groups[0]
+	b.State, b.Raw, b.Rule = Settled, winner[0].raw, s.provedBy(&winner[0].proof)
+	b.Count = len(b.Raw) - s.Layout.Length(0)
+	for i := range s.Passes {
+		if maskOf(winner)>>i&1 != 0 {
+			b.Passed = append(b.Passed, i)
+		}
+	}
+	s.readAll(winner)
+	if len(groups) > 1 {
+		for _, g := range groups {
+			s.keep(g[0].raw, passesOf(g), true)
+		}
+		b.State, b.Rule = Doubtful, "none"
+		b.Remarks = append(b.Remarks, "whole copies that pass are not alike")
+		s.doubtBetween()
+		return
+	}
+	s.rivals(maskOf(winner))
+	s.astray()
+	s.uncovered()
+}
+
+// provedBy names the strongest proof of a block that passes.
+func (m *merger) provedBy(p *tape.Proof) string {
+	if p.Check == tape.Right {
+		return "check"
+	}
+	return "sum"
+}
+
+// readAll moves all pieces into the frame of a copy that passes. The copies alike need no moving.
+func (s *settling) readAll(winner []*piece) {
+	s.readings = make([]*reading, len(s.pieces))
+	for i, p := range s.pieces {
+		if slices.Contains(winner, p) || slices.Equal(p.raw, winner[0].raw) {
+			continue
+		}
+		if s.frame == nil {
+			s.frame = s.bitsOf(winner[0])
+		}
+		s.readings[i] = s.read(p, s.aligner.align(s.frame, s.bitsOf(p)))
+	}
+}
+
+// settleParts puts a block together of copies that do not pass.
+func (s *settling) settleParts() {
+	b := s.b
+	length := s.length()
+	b.Count = length - s.Layout.Length(0)
+	shape := s.form.shape(length)
+	known := s.form.blank(b.Number, b.Count)
+	likely := make([]bool, length)
+	for i := range likely {
+		likely[i] = s.form.numbered && shape.number[i] || shape.count[i]
+	}
+	var best tried
+	count, moved := 0, 0
+	for _, f := range s.frames(s.pieces, length) {
+		readings := s.inFrame(f)
+		x := mix(readings, known, shape.mark, likely)
+		if s.mixing == nil {
+			s.frame, s.readings, s.mixing = f.bits, readings, x
+		}
+		if s.form.strength == 0 {
+			break
+		}
+		back, n := s.movedBack(readings)
+		if moved += n; len(back) > 0 {
+			s.frame, s.readings, s.mixing = f.bits, readings, x
+			s.settleMoved(back)
+			return
+		}
+		if len(x.missing) > 0 {
+			continue
+		}
+		t := s.search(b.Number, x, max(1, s.Bounds.Mixtures-count))
+		b.Tried = count + t.until
+		count += t.count
+		b.Cut = b.Cut || t.cut
+		if len(t.passing) > 0 {
+			s.frame, s.readings, s.mixing, best = f.bits, readings, x, t
+			break
+		}
+		if count >= s.Bounds.Mixtures {
+			break
+		}
+	}
+	if b.Tried += moved; b.Tried > 0 {
+		b.Chance = chance(b.Tried, s.form.strength)
+	}
+	s.conclude(best)
+}
+
+// movedBack gives the copies that are whole and pass once they are moved back to their place, and how many were
+// tried.
+func (s *settling) movedBack(readings []*reading) (all []*reading, tried int) {
+	for _, r := range readings {
+		if r.moved && r.whole() {
+			tried++
+			if s.form.passes(r.raw, s.b.Number) {
+				all = append(all, r)
+			}
+		}
+	}
+	return all, tried
+}
+
+// settleMoved settles a block by copies that pass once they are moved back.
+func (s *settling) settleMoved(moved []*reading) {
+	b := s.b
+	p := s.Layout.Prove(moved[0].raw)
+	b.State, b.Raw, b.Rule = Settled, moved[0].raw, s.provedBy(&p)
+	var winners uint16
+	alike := true
+	for _, r := range moved {
+		if !slices.Equal(r.raw, b.Raw) {
+			alike = false
+			continue
+		}
+		if winners>>r.piece.pass&1 == 0 {
+			b.Passed = append(b.Passed, r.piece.pass)
+		}
+		winners |= 1 << r.piece.pass
+	}
+	b.Remarks = append(b.Remarks, "whole once it is moved back")
+	if alike {
+		s.rivals(winners)
+		s.astray()
+		s.uncovered()
+		return
+	}
+	for _, r := range moved {
+		if !slices.ContainsFunc(b.Mixtures, func(x Mixture) bool { return slices.Equal(x.raw, r.raw) }) {
+			s.keep(r.raw, 1, true)
+		}
+	}
+	b.State, b.Rule = Doubtful, "none"
+	s.doubtBetween()
+}
+
+// inFrame moves all pieces into a frame.
+func (s *settling) inFrame(f frame) []*reading {
+	var all []*reading
+	for k, p := range s.pieces {
+		all = append(all, s.read(p, f.aligned[k]))
+	}
+	return all
+}
+
+// length tells how many words the block has: what most of its copies say where blocks vary.
+func (s *settling) length() int {
+	if !s.form.vary {
+		return s.usual()
+	}
+	votes := map[int]int{}
+	best := 0
+	for _, p := range s.pieces {
+		h := s.Layout.Fields(p.raw)
+		n := int(min(h.Count, uint64(s.form.data)))
+		if !h.Counted || h.Count > uint64(s.form.data) {
+			n = max(0, min(len(p.raw)-s.Layout.Length(0), s.form.data))
+		}
+		if votes[n]++; votes[n] > votes[best] {
+			best = n
+		}
+	}
+	return s.Layout.Length(best)
+}

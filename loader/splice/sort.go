@@ -1,0 +1,271 @@
+package splice
+
+import (
+	"fmt"
+	"math"
+	"math/bits"
+	"slices"
+
+	"coldstart/loader/list"
+	"coldstart/loader/tape"
+	"coldstart/memory"
+)
+
+// A merger is a merge under way.
+type merger struct {
+	Merged
+	form    *form
+	aligner aligner
+	pieces  map[int][]*piece // by block number; of each pass and decode in the order of the recording
+	first   int              // the lowest number expected, and the highest; last is below first where none is stated
+	last    int
+	damage  []damage
+	refused list.Errors // decisions that cannot be carried out
+}
+
+// A piece is one copy of a block on one decode of one pass, as it was cut out.
+type piece struct {
+	pass, decode int
+	at           int // position of its first block on the recording
+	raw          []memory.Word
+	proof        tape.Proof
+	proven       bool // by its check or sum
+	number       int  // as recorded; -1 where none can be read
+	guessed      bool // its number was not believed, and it was put here by its place or by what it holds
+	rubbish      bool // the reader takes it for no block
+	bits         []byte
+}
+
+// strip is one decode of one pass: its pieces in the order of the recording.
+type strip []*piece
+
+// sort finds out which pieces are copies of which block.
+func (m *merger) sort() error {
+	m.form = formOf(m.Layout)
+	m.pieces = map[int][]*piece{}
+	m.first, m.last = 0, -1
+	if first, last, stated := m.Layout.Expected(); stated {
+		m.first, m.last = first, last
+	}
+	var strips []strip
+	for i := range m.Passes {
+		for d, rec := range m.Passes[i].Decodes {
+			strips = append(strips, m.strip(i, d, rec))
+		}
+	}
+	if !m.form.numbered {
+		return m.byPlace(strips)
+	}
+	// What proves its own number comes first, on all passes: the rest is told by it.
+	for _, s := range strips {
+		for i, p := range s {
+			if m.trusted(s, i) {
+				m.put(p, p.number)
+			}
+		}
+	}
+	for _, s := range strips {
+		m.gaps(s)
+	}
+	for _, all := range m.pieces {
+		slices.SortFunc(all, func(a, b *piece) int {
+			if a.pass != b.pass {
+				return a.pass - b.pass
+			}
+			if a.decode != b.decode {
+				return a.decode - b.decode
+			}
+			return a.at - b.at
+		})
+	}
+	return nil
+}
+
+// strip cuts a recording into pieces.
+func (m *merger) strip(pass, decode int, rec *tape.Recording) strip {
+	var s strip
+	turned := 0
+	for _, b := range rec.Blocks {
+		if !slices.Equal(b.Raw, b.Turned()) {
+			turned++
+		}
+	}
+	for _, b := range rec.Blocks {
+		if b.FileMark {
+			continue
+		}
+		// A decode is inverted or backwards as a whole. A single block that seems to be has slipped: some sums pass words
+		// that are shifted or inverted together.
+		raw := b.Raw
+		if 2*turned > len(rec.Blocks) {
+			raw = b.Turned()
+		}
+		p := &piece{pass: pass, decode: decode, at: b.Position, raw: raw, number: -1, proof: m.Layout.Prove(raw), rubbish: b.Rubbish()}
+		if p.proof.Mark == tape.Wrong {
+			m.mend(p)
+		}
+		p.proven = m.form.proves(p.raw, &p.proof)
+		if h := m.Layout.Fields(raw); h.Numbered && h.Number <= math.MaxInt32 {
+			p.number = int(h.Number)
+		}
+		s = append(s, p)
+	}
+	return s
+}
+
+// mend puts the mark into a piece that has few bits of it wrong, if nothing else is wrong with it: what it has to be is
+// known. A mark that is wrong in more bits may be one that is shifted, and all behind it too.
+func (m *merger) mend(p *piece) {
+	shape := m.form.shape(len(p.raw))
+	known := m.form.blank(0, len(p.raw)-m.Layout.Length(0))
+	raw := slices.Clone(p.raw)
+	wrong := 0
+	for i := range min(len(raw), len(known)) {
+		if shape.mark[i] {
+			wrong += bits.OnesCount64(uint64(raw[i] ^ known[i]))
+			raw[i] = known[i]
+		}
+	}
+	if wrong > mostBits {
+		return
+	}
+	if proof := m.Layout.Prove(raw); m.form.proves(raw, &proof) {
+		p.raw, p.proof = raw, proof
+	}
+}
+
+// put makes p a copy of the block of that number.
+func (m *merger) put(p *piece, number int) {
+	p.guessed = p.number != number
+	p.number = number
+	m.pieces[number] = append(m.pieces[number], p)
+}
+
+// placed says whether p has been put.
+func (m *merger) placed(p *piece) bool { return slices.Contains(m.pieces[p.number], p) }
+
+// expected says whether a recording may hold a block of that number.
+func (m *merger) expected(number int) bool {
+	return number >= 0 && (m.last < m.first || number >= m.first && number <= m.last)
+}
+
+// trusted says whether the number of a piece is believed: proved with the rest of the block, or, where check and sum do not
+// cover it or there are none, standing in a row with its neighbours.
+func (m *merger) trusted(s strip, i int) bool {
+	p := s[i]
+	if p.number < 0 || !m.expected(p.number) || p.proof.Mark == tape.Wrong {
+		return false
+	}
+	whole := p.proven
+	if m.form.strength == 0 {
+		whole = len(p.raw) > 0 && p.proof.Count != tape.Wrong && len(p.proof.Stray) == 0
+	}
+	if !whole {
+		return false
+	}
+	if m.form.strength > 0 && m.numberCovered(p.raw) {
+		return true
+	}
+	before, after := i == 0, i == len(s)-1
+	if i > 0 {
+		before = s[i-1].number == p.number-1
+	}
+	if i < len(s)-1 {
+		after = s[i+1].number == p.number+1
+	}
+	return before || after
+}
+
+// numberCovered says whether the words that hold the number of a block are proved with it.
+func (m *merger) numberCovered(raw []memory.Word) bool {
+	shape := m.form.shape(len(raw))
+	for i, is := range shape.number {
+		if is && !shape.covered[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// byPlace sorts recordings that hold no block numbers: only where all passes have as many blocks can they be matched.
+func (m *merger) byPlace(strips []strip) error {
+	for _, s := range strips {
+		if len(s) != len(strips[0]) {
+			a, b := m.Passes[strips[0][0].pass], m.Passes[s[0].pass]
+			return fmt.Errorf("layout %s records no block numbers, and %s holds %d blocks where %s holds %d: which is which cannot be told",
+				m.Layout.Name(), a.Name, len(strips[0]), b.Name, len(s))
+		}
+		for i, p := range s {
+			p.number = m.first + i
+			m.put(p, p.number)
+		}
+	}
+	return nil
+}
+
+// order gives the numbers of all blocks in the order they go into the image: ascending, unless a pass shows them in another.
+func (m *merger) order() []int {
+	var all []int
+	for n := range m.pieces {
+		all = append(all, n)
+	}
+	for n := m.first; n <= m.last; n++ {
+		if len(m.pieces[n]) == 0 {
+			all = append(all, n)
+		}
+	}
+	slices.Sort(all)
+	// Each block goes behind the one it follows on the passes: by the places of its proved copies, the first pass that has
+	// both deciding. Ascending order is kept wherever the passes keep it.
+	row := m.recorded(all)
+	if slices.IsSorted(row) {
+		return all
+	}
+	for _, n := range all {
+		if slices.Contains(row, n) {
+			continue
+		}
+		at := slices.Index(row, n-1) + 1
+		row = slices.Insert(row, at, n)
+	}
+	return row
+}
+
+// recorded gives the numbers in the order of the decode that has most of them proved, each at its last proved copy.
+func (m *merger) recorded(all []int) []int {
+	type source struct{ pass, decode int }
+	place := map[source]map[int]int{}
+	var sources []source
+	for _, n := range all {
+		for _, p := range m.pieces[n] {
+			if p.guessed || m.form.strength > 0 && !p.proven {
+				continue
+			}
+			k := source{p.pass, p.decode}
+			if place[k] == nil {
+				place[k] = map[int]int{}
+				sources = append(sources, k)
+			}
+			place[k][n] = p.at
+		}
+	}
+	slices.SortFunc(sources, func(a, b source) int {
+		if d := len(place[b]) - len(place[a]); d != 0 {
+			return d
+		}
+		if a.pass != b.pass {
+			return a.pass - b.pass
+		}
+		return a.decode - b.decode
+	})
+	if len(sources) == 0 {
+		return nil
+	}
+	best := place[sources[0]]
+	var row []int
+	for n := range best {
+		row = append(row, n)
+	}
+	slices.SortFunc(row, func(a, b int) int { return best[a] - best[b] })
+	return row
+}
