@@ -24,6 +24,7 @@ var levels = map[string]int{
 	"cpu/order":                     2,
 	"loader":                        2,
 	"loader/splice":                 2,
+	"loader/guess":                  2,
 	"cpu/assemble":                  3,
 	"cpu/internal/plan":             3,
 	"cpu/internal/oracle":           3,

@@ -203,7 +203,7 @@ func (t teller) oneBit(l *tape.Layout, b *tape.Block) string {
 	if words == 0 {
 		return ""
 	}
-	name := t.office.Code.Geometry.Style.Bit(bit, l.Width())
+	name := t.office.Code.Geometry.Style.Bit(bit, l.StoreWidth())
 	return fmt.Sprintf("; a single wrong bit would be bit %s of one of %d words, or of the sum", name, words)
 }
 

@@ -3,7 +3,8 @@
 // A list is a text file of records, one a line. A record is words separated by blanks; the first word usually says what
 // the record is about, and the package that owns that meaning parses the rest. Everything from a # to the end of the line
 // is a comment. A word that holds a blank, a # or a letter outside plain ASCII is put in double quotes, in which \" is a
-// quote and \\ a backslash; there are no other escapes.
+// quote and \\ a backslash; there are no other escapes. A record that is long goes on in the next line where a line's last
+// word is a backslash by itself.
 //
 //	# the office at Wendle Ferry
 //	office   "Wendle Ferry"

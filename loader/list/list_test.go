@@ -31,6 +31,10 @@ func TestRead(t *testing.T) {
 		{"tabs are blanks", "\ta\t\tb\t# c\td", "1:2 a 1:5 b"},
 		{"byte order mark", "\ufeffa b", "1:1 a 1:3 b"},
 		{"letters of any tongue in quotes and comments", `a "Fähre" # Fähre`, "1:1 a 1:3 <Fähre>"},
+		{"a record over two lines", "a b \\ # on\n  c\nd", "1:1 a 1:3 b 2:3 c|3:1 d"},
+		{"a record over three lines, CRLF", "\\\r\na \\\r\nb\r\n", "2:1 a 3:1 b"},
+		{"an empty line ends it", "a \\\n\nb", "1:1 a|3:1 b"},
+		{"a backslash in a word, or in quotes", `a\ "\\"` + "\nb", `1:1 a\ 1:4 <\>|2:1 b`},
 		{"longest line", strings.Repeat("a", 4000), "1:1 " + strings.Repeat("a", 4000)},
 	}
 	for _, tt := range tests {
@@ -67,6 +71,8 @@ func TestReadRefuses(t *testing.T) {
 	tests := []struct {
 		name, src, want string // want is the beginning of the first error
 	}{
+		{"a record that never ends", "a\nb c \\\n", "x.list:2:1: the list ends where this record should go on; take out the backslash"},
+		{"a record too long over its lines", strings.Repeat("a \\\n", 2001), "x.list:1:1: this record takes more than 4000 bytes over its lines; make it shorter"},
 		{"NUL", "a\nb\x00c\n", "x.list:2:2: a NUL byte: this is not a text file"},
 		{"2 kB of zeros", strings.Repeat("\x00", 2048), "x.list:1:1: this is no text"},
 		{"start of a picture", "\xff\xd8\xff\xe0\x00\x10JFIF", "x.list:1:1: this is no text"},

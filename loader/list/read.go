@@ -13,6 +13,9 @@ import (
 func Read(name string, src []byte) ([]Record, error) {
 	r := reader{name: name}
 	r.file(src)
+	if len(r.begun) > 0 && r.errs.Err() == nil {
+		r.errs.Add(r.begun[0].Pos, "the list ends where this record should go on; take out the backslash")
+	}
 	if err := r.errs.Err(); err != nil {
 		return nil, err
 	}
@@ -25,6 +28,7 @@ type reader struct {
 	line    int
 	words   int
 	records []Record
+	begun   []Word // of a record that goes on
 	errs    Errors
 }
 
@@ -53,14 +57,31 @@ func (r *reader) file(src []byte) {
 			r.errs.Add(r.at(i), "a NUL byte: this is not a text file, so not a list")
 			return
 		}
-		if words := r.record(string(bytes.TrimSuffix(line, []byte("\r")))); len(words) > 0 {
-			r.records = append(r.records, Record{Pos: words[0].Pos, Words: words})
-			r.words += len(words)
-		}
+		words := r.record(string(bytes.TrimSuffix(line, []byte("\r"))))
+		r.words += len(words)
+		r.add(words)
 		if r.words > maxWords {
 			r.errs.Add(r.at(0), "more than %d words up to here; a list may not hold more: is this the right file?", maxWords)
 			return
 		}
+	}
+}
+
+// add takes the words of one line. Where the last is a backslash by itself, the record goes on in the next line.
+func (r *reader) add(words []Word) {
+	last := len(words) - 1
+	on := last >= 0 && words[last].Text == `\` && !words[last].Quoted
+	if on {
+		words = words[:last]
+	}
+	r.begun = append(r.begun, words...)
+	if _, err := Append(nil, Record{Words: r.begun}); len(r.begun) > len(words) && err != nil {
+		r.errs.Add(r.begun[0].Pos, "this record takes more than %d bytes over its lines; make it shorter", maxLine)
+		r.begun = nil
+	}
+	if !on && len(r.begun) > 0 {
+		r.records = append(r.records, Record{Pos: r.begun[0].Pos, Words: r.begun})
+		r.begun = nil
 	}
 }
 

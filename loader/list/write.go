@@ -34,7 +34,7 @@ var escaper = strings.NewReplacer(`"`, `\"`, `\`, `\\`)
 
 // written gives the word as it stands in a file.
 func (w Word) written() string {
-	if w.Quoted || w.Text == "" || strings.ContainsFunc(w.Text, needsQuotes) {
+	if w.Quoted || w.Text == "" || w.Text == `\` || strings.ContainsFunc(w.Text, needsQuotes) {
 		return `"` + escaper.Replace(w.Text) + `"`
 	}
 	return w.Text

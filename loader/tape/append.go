@@ -13,8 +13,8 @@ func (l *Layout) Append(dst []byte, number int, addr memory.Addr, words []memory
 		return dst, fmt.Errorf("block %s: %d words, and layout %s records %d in a block", l.BlockName(number), n, l.name, l.data)
 	}
 	for i, w := range words {
-		if w&^memory.Mask(l.stores()) != 0 {
-			return dst, fmt.Errorf("block %s: word %d is %s, wider than %d bits", l.BlockName(number), i, l.storeName(w), l.stores())
+		if w&^memory.Mask(l.StoreWidth()) != 0 {
+			return dst, fmt.Errorf("block %s: word %d is %s, wider than %d bits", l.BlockName(number), i, l.storeName(w), l.StoreWidth())
 		}
 	}
 	raw, err := l.assemble(number, addr, words)
@@ -44,11 +44,11 @@ func (l *Layout) assemble(number int, addr memory.Addr, words []memory.Word) ([]
 		case markPart:
 			raw = append(raw, p.mark...)
 		case numberPart:
-			raw, err = p.split(raw, uint64(number), l.stores(), l.style)
+			raw, err = p.split(raw, uint64(number), l.StoreWidth(), l.style)
 		case addressPart:
-			raw, err = p.split(raw, uint64(addr), l.stores(), l.style)
+			raw, err = p.split(raw, uint64(addr), l.StoreWidth(), l.style)
 		case countPart:
-			raw, err = p.split(raw, uint64(len(words)), l.stores(), l.style)
+			raw, err = p.split(raw, uint64(len(words)), l.StoreWidth(), l.style)
 		case dataPart:
 			raw = append(raw, words...)
 		default:
@@ -72,7 +72,7 @@ func (l *Layout) seal(raw []memory.Word, n int) {
 				continue
 			}
 			// The layout has room for it: that was made sure of when it was read.
-			words, _ := p.split(nil, l.made(p, raw, n), l.stores(), l.style)
+			words, _ := p.split(nil, l.made(p, raw, n), l.StoreWidth(), l.style)
 			for j, w := range words {
 				raw[starts[i]+j] = l.record(w)
 			}

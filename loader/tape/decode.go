@@ -138,7 +138,7 @@ func (r *Reader) header(b *Block, words []memory.Word, f frame) (wrong []error) 
 				wrong, right = append(wrong, err), false
 			}
 		case numberPart, addressPart, countPart:
-			v, ok := p.value(l.Stored(words[at:end]), l.stores())
+			v, ok := p.value(l.Stored(words[at:end]), l.StoreWidth())
 			if err := b.field(l, p.kind, v, ok, right || b.proved); err != nil {
 				wrong = append(wrong, err)
 			}
@@ -155,7 +155,7 @@ func (l *Layout) markWrong(p *part, words []memory.Word) error {
 	for i, w := range l.Stored(words) {
 		switch w {
 		case p.mark[i]:
-		case p.mark[i] ^ memory.Mask(l.stores()):
+		case p.mark[i] ^ memory.Mask(l.StoreWidth()):
 			return fmt.Errorf("%w: %s stands where %s should, its complement; polarity may be inverted in the decode",
 				ErrMark, l.storeName(w), l.storeName(p.mark[i]))
 		default:

@@ -21,7 +21,7 @@
 // Numbers that count something (bits, bytes, words) are decimal, and so are the
 // numbers of bits, which are counted from 0 at the right; marks and block
 // numbers are in the stated style; check codes are hexadecimal. A # begins a
-// comment.
+// comment; a long line goes on in the next where a backslash by itself ends it.
 //
 // # Three settings: bytes as recorded, as packed, words in store
 //
@@ -97,7 +97,8 @@
 //
 // # Check codes
 //
-//	check 16 bits 8005 start 0000 in straight out straight final 0000 over data
+//	check    16 bits 8005 start 0000 in straight out straight final 0000 \
+//	         2 words high first over data
 //
 // All six parameters must be stated, for names of codes are used loosely: how
 // many bits, 8 to 64; the polynomial without its highest term; what the register

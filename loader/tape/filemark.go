@@ -11,7 +11,7 @@ import (
 // fileMark reads the words of a file mark.
 func (p *parser) fileMark(s *list.Settings) {
 	for s.More() {
-		v := p.number(s, "a word", uint64(memory.Mask(p.l.stores())))
+		v := p.number(s, "a word", uint64(memory.Mask(p.l.StoreWidth())))
 		p.l.fileMark = append(p.l.fileMark, memory.Word(v))
 	}
 }

@@ -17,7 +17,7 @@ func (b *Block) OneBit() (bit, words int) {
 	}
 	wanted, found := p.sum.turn(b.SumWanted), p.sum.turn(b.SumFound)
 	items := l.wordsOf(b.read, l.covered(p.over, len(b.read), len(b.Words)))
-	for bit := range l.stores() {
+	for bit := range l.StoreWidth() {
 		one := memory.Word(1) << bit
 		rises, falls := p.sum.meets(found, one, wanted), p.sum.meets(wanted, one, found)
 		if !rises && !falls {

@@ -134,7 +134,7 @@ func (p *parser) part(r list.Record) {
 	case "mark":
 		part := part{kind: markPart}
 		for s.More() {
-			v := p.number(s, "a word", uint64(memory.Mask(p.l.stores())))
+			v := p.number(s, "a word", uint64(memory.Mask(p.l.StoreWidth())))
 			part.mark = append(part.mark, memory.Word(v))
 		}
 		part.words = len(part.mark)

@@ -30,11 +30,11 @@ func (p *parser) sum(s *list.Settings) {
 	kinds := []kind{markPart, numberPart, addressPart, countPart, sparePart, dataPart}
 	sum.over = parts(s, kinds)
 	if !stated {
-		sum.sum.width = min(64, sum.words*p.l.stores())
+		sum.sum.width = min(64, sum.words*p.l.StoreWidth())
 	}
-	if s.OK() && sum.sum.width > sum.words*p.l.stores() {
+	if s.OK() && sum.sum.width > sum.words*p.l.StoreWidth() {
 		s.Wrong("a sum of %d bits does not fit %d words of %d; add how many it takes, such as `2 words high first`, before `over`",
-			sum.sum.width, sum.words, p.l.stores())
+			sum.sum.width, sum.words, p.l.StoreWidth())
 	}
 	p.add(sum)
 }
@@ -103,11 +103,11 @@ func (p *parser) check(s *list.Settings) {
 	c.in = p.reflected(s, "in")
 	c.out = p.reflected(s, "out")
 	c.final = p.parameter(s, c, "final")
-	if check.words = (c.bits + p.l.stores() - 1) / p.l.stores(); counts(s) {
+	if check.words = (c.bits + p.l.StoreWidth() - 1) / p.l.StoreWidth(); counts(s) {
 		check.long(s)
 	}
-	if s.OK() && check.words*p.l.stores() < c.bits {
-		s.Wrong("a code of %d bits does not fit %d words of %d", c.bits, check.words, p.l.stores())
+	if s.OK() && check.words*p.l.StoreWidth() < c.bits {
+		s.Wrong("a code of %d bits does not fit %d words of %d", c.bits, check.words, p.l.StoreWidth())
 	}
 	named(s, "over")
 	check.over = parts(s, []kind{markPart, numberPart, addressPart, countPart, sparePart, dataPart, sumPart})

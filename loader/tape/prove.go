@@ -124,11 +124,11 @@ func (l *Layout) Fields(raw []memory.Word) Header {
 		}
 		switch p.kind {
 		case numberPart:
-			h.Number, h.Numbered = p.value(l.Stored(raw[at:at+p.words]), l.stores())
+			h.Number, h.Numbered = p.value(l.Stored(raw[at:at+p.words]), l.StoreWidth())
 		case addressPart:
-			h.Address, h.Addressed = p.value(l.Stored(raw[at:at+p.words]), l.stores())
+			h.Address, h.Addressed = p.value(l.Stored(raw[at:at+p.words]), l.StoreWidth())
 		case countPart:
-			h.Count, h.Counted = p.value(l.Stored(raw[at:at+p.words]), l.stores())
+			h.Count, h.Counted = p.value(l.Stored(raw[at:at+p.words]), l.StoreWidth())
 		}
 	}
 	return h

@@ -26,7 +26,7 @@ func (l *Layout) seals(raw []memory.Word, n int) []seal {
 		p := &l.parts[i]
 		s := seal{part: p, at: at}
 		if p.kind == sumPart || p.kind == checkPart {
-			v, ok := p.value(l.Stored(raw[at:at+p.words]), l.stores())
+			v, ok := p.value(l.Stored(raw[at:at+p.words]), l.StoreWidth())
 			s.read, s.found = v, l.made(p, raw, n)
 			if !ok {
 				s.read = ^s.found
@@ -84,7 +84,7 @@ func (l *Layout) SumName(v memory.Word) string {
 	if p == nil {
 		return ""
 	}
-	return l.style.Word(v, max(p.sum.width, min(64, p.words*l.stores())))
+	return l.style.Word(v, max(p.sum.width, min(64, p.words*l.StoreWidth())))
 }
 
 // codeName writes a check code in hexadecimal, with all its digits.

@@ -25,7 +25,7 @@ func (b *Block) Turned() []memory.Word {
 func (l *Layout) Strength() int {
 	bits := 0
 	if p := l.partOf(sumPart); p != nil {
-		bits += max(p.sum.width, min(64, p.words*l.stores()))
+		bits += max(p.sum.width, min(64, p.words*l.StoreWidth()))
 	}
 	if p := l.partOf(checkPart); p != nil {
 		bits += p.code.bits

@@ -25,8 +25,8 @@ func (p parity) holds(w memory.Word) bool {
 	return bits.OnesCount64(uint64(w&p.mask))%2 == 1 == p.odd
 }
 
-// stores is the number of bits of a recorded word that go to store.
-func (l *Layout) stores() int {
+// StoreWidth is the number of bits of a recorded word that go to store, 1 to 64.
+func (l *Layout) StoreWidth() int {
 	if l.store == nil {
 		return l.width
 	}
@@ -38,7 +38,7 @@ func (l *Layout) stores() int {
 }
 
 // storeName writes a word as it goes to store.
-func (l *Layout) storeName(w memory.Word) string { return l.style.Word(w, l.stores()) }
+func (l *Layout) storeName(w memory.Word) string { return l.style.Word(w, l.StoreWidth()) }
 
 // Stored gives what goes to store of words as recorded: fields, sums and check codes stand in these bits too. Where all
 // bits do, it is raw itself.

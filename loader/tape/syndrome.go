@@ -100,7 +100,7 @@ func (l *Layout) codeBit(p *part, at, power int) (word, bit int) {
 	if p.code.out {
 		power = p.code.bits - 1 - power
 	}
-	word, bit = power/l.stores(), power%l.stores()
+	word, bit = power/l.StoreWidth(), power%l.StoreWidth()
 	if !p.lowFirst {
 		word = p.words - 1 - word
 	}

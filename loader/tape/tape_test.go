@@ -260,7 +260,7 @@ func TestRecordingServesWhatStands(t *testing.T) {
 		{"rewritten", 2, []memory.Word{0525252, 1, 01004, 4, 0777777, 0}, 9},
 		{"rubbish", 1, []memory.Word{0123456, 0070707, 0123123, 0444444, 7}, 5},
 		{"file-mark", 1, []memory.Word{0, 0}, 2},
-		{"late", 1, []memory.Word{0525252, 1}, 9},   // from its mark on
+		{"late", 1, []memory.Word{0525252, 1}, 9},    // from its mark on
 		{"early", 1, []memory.Word{0252520, 010}, 8}, // from what is left of its mark
 	}
 	for _, tt := range tests {

@@ -37,7 +37,7 @@ func (l *Layout) opening(words []memory.Word) opening {
 	at := 0
 	for i := 0; l.parts[i].kind != dataPart; i++ {
 		p := &l.parts[i]
-		v, ok := p.value(l.Stored(words[at:at+p.words]), l.stores())
+		v, ok := p.value(l.Stored(words[at:at+p.words]), l.StoreWidth())
 		least, most := uint64(0), ^uint64(0)
 		switch {
 		case p.kind == markPart:
@@ -54,7 +54,7 @@ func (l *Layout) opening(words []memory.Word) opening {
 		}
 		if most != ^uint64(0) {
 			o.sane = o.sane && ok && least <= v && v <= most
-			o.checked = o.checked || most-least < uint64(memory.Mask(min(62, p.words*l.stores())))/rare
+			o.checked = o.checked || most-least < uint64(memory.Mask(min(62, p.words*l.StoreWidth())))/rare
 		}
 		at += p.words
 	}

@@ -19,8 +19,8 @@ func (p *parser) whole(records []list.Record) {
 		return
 	}
 	p.makers(at["store"])
-	if have := l.text.units * l.text.bits; have > l.stores() {
-		p.errs.Add(at["text"], "%d characters of %d bits need %d bits; a word has %d", l.text.units, l.text.bits, have, l.stores())
+	if have := l.text.units * l.text.bits; have > l.StoreWidth() {
+		p.errs.Add(at["text"], "%d characters of %d bits need %d bits; a word has %d", l.text.units, l.text.bits, have, l.StoreWidth())
 	}
 	if total := l.head + l.data + l.tail; total > mostWords || l.packing.size(total) > mostBytes {
 		p.errs.Add(at["data"], "a block takes %d bytes; it may take %d", l.packing.size(total), mostBytes)
