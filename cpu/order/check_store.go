@@ -47,6 +47,18 @@ func (c *checker) apart(where map[string]token.Position) {
 				a.Name, where[a.Name].Line, b.Name, g.Style.Addr(b.First, g.AddrBits))
 		}
 	}
+	if len(c.errs) > 0 {
+		return // what is wrong with the rest would only be said twice
+	}
+	if err := g.Check(); err != nil {
+		at := token.Position{}
+		for _, a := range g.Areas {
+			if strings.HasPrefix(err.Error(), "store "+a.Name+":") {
+				at = where[a.Name]
+			}
+		}
+		c.errorf(at, "%v", err)
+	}
 }
 
 // storeLike builds what all areas of one store line share.

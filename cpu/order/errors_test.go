@@ -216,3 +216,22 @@ func formats(t *testing.T) []string {
 	}
 	return found
 }
+
+// A store that no host could hold is refused where it stands, and not left out.
+func TestStoreTooLarge(t *testing.T) {
+	const file = `machine  "Vast"
+numbers  hexadecimal, bit 0 at right
+word     16 bits, twos complement
+address  32 bits
+counter  P: 32 bits, holds next order
+store    S0 00000000-000000FF
+store    S1 10000000-10FFFFFF
+order    halt
+  pattern 0000 0000 0000 0000
+  does    halt
+`
+	const want = "vast.machine:7:10: store S1: with it the areas hold more than 16777216 words in all; name only the ranges that are fitted"
+	if _, err := Read("vast.machine", []byte(file)); err == nil || err.Error() != want {
+		t.Errorf("got  %v\nwant %s", err, want)
+	}
+}

@@ -44,8 +44,14 @@ type ConditionError struct {
 	Problem string // one sentence
 }
 
-// Error is the sentence, with the condition and the place in it.
+// mostShown is how much of a condition a message repeats: more than anybody types.
+const mostShown = 200
+
+// Error is the sentence, with the place in the condition, and with the condition unless that is very long.
 func (e *ConditionError) Error() string {
+	if len(e.Text) > mostShown {
+		return fmt.Sprintf("condition, column %d: %s", e.column()+1, e.Problem)
+	}
 	return fmt.Sprintf("condition %q, column %d: %s", e.Text, e.column()+1, e.Problem)
 }
 

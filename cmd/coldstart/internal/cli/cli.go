@@ -26,6 +26,7 @@ var commands = []func(*env) *cobra.Command{newSchool, newProof, newAssemble, new
 
 // An env is what a command gets of the world, and what it has used of it so far. There is one for each run of the program.
 type env struct {
+	args   []string // as typed
 	in     io.Reader
 	out    *bufio.Writer // results; whoever shows something while the command goes on flushes it
 	err    io.Writer     // everything else
@@ -48,7 +49,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, makers []func
 	// After the first interrupt the host's own handling is back, so a second one ends the program at once.
 	defer context.AfterFunc(ctx, stop)()
 
-	e := &env{in: stdin, out: bufio.NewWriter(stdout), err: newFolding(stderr), limit: defaultLimit, host: disk{}}
+	e := &env{args: args, in: stdin, out: bufio.NewWriter(stdout), err: newFolding(stderr), limit: defaultLimit, host: disk{}}
 	if err := e.execute(ctx, args, makers); err != nil {
 		// What is known so far comes before what went wrong. Where its loss is what went wrong, that is told below.
 		if lost := e.out.Flush(); lost == nil || !errors.Is(err, lost) {

@@ -274,6 +274,10 @@ func (r *proofReport) printHoles(w io.Writer) {
 		return
 	}
 	fmt.Fprintf(w, "\nWords that no order reads, by how they begin (* is 0 or 1):\n")
+	if wide := len(r.Holes[0].Drawing) > 45; wide {
+		r.listHoles(w)
+		return
+	}
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "  begin\twords\tsuch as\tthe others so begun are")
 	for _, h := range r.Holes[:min(len(r.Holes), mostHoles)] {
@@ -284,6 +288,24 @@ func (r *proofReport) printHoles(w io.Writer) {
 		fmt.Fprintln(t, row)
 	}
 	t.Flush()
+	r.moreHoles(w)
+}
+
+// listHoles lists them where drawings are too wide for a table.
+func (r *proofReport) listHoles(w io.Writer) {
+	for _, h := range r.Holes[:min(len(r.Holes), mostHoles)] {
+		said := fmt.Sprintf("%d words, such as %s", h.Words, h.Example)
+		if h.Near != "" {
+			said += "; the others so begun are " + h.Near
+		}
+		fmt.Fprintln(w, h.Drawing) // 64 bits and their blanks leave no room to set it in
+		fold(w, "      ", said)
+	}
+	r.moreHoles(w)
+}
+
+// moreHoles says how many were not listed.
+func (r *proofReport) moreHoles(w io.Writer) {
 	if more := len(r.Holes) - mostHoles; more > 0 {
 		fmt.Fprintf(w, "  and %s more\n", many(more, "run"))
 	}

@@ -131,7 +131,7 @@ func place(c *cobra.Command) string {
 
 // empty refuses an option typed with nothing in it: a variable of a shell that was never set would otherwise
 // make a command work on something that nobody named.
-func empty(c *cobra.Command, _ []string) error {
+func empty(c *cobra.Command) error {
 	u := &unusable{where: place(c), next: fmt.Sprintf("%q shows what fits", c.CommandPath()+" --help")}
 	for _, name := range options(c) {
 		f := c.Flags().Lookup(strings.TrimPrefix(name, "--"))
@@ -143,6 +143,28 @@ func empty(c *cobra.Command, _ []string) error {
 		return nil
 	}
 	return u
+}
+
+// twice refuses an option that is given more than once and counts only once: the first would be passed over in silence.
+func twice(c *cobra.Command, args []string) error {
+	given := map[string]int{}
+	for _, arg := range args {
+		if arg == "--" {
+			break
+		}
+		if name, isOption := strings.CutPrefix(arg, "--"); isOption {
+			name, _, _ = strings.Cut(name, "=")
+			given[name]++
+		}
+	}
+	for _, option := range options(c) {
+		name := strings.TrimPrefix(option, "--")
+		_, many := c.Flags().Lookup(name).Value.(interface{ GetSlice() []string })
+		if given[name] > 1 && !many {
+			return &unusable{where: place(c), what: option + " is given more than once", next: "leave all but one out"}
+		}
+	}
+	return nil
 }
 
 // takes refuses any number of words after a command but the right one; what says what the words are.

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
@@ -44,7 +45,7 @@ func newRoot(e *env, makers []func(*env) *cobra.Command) *cobra.Command {
 		SilenceErrors:     true,
 		SilenceUsage:      true,
 		CompletionOptions: cobra.CompletionOptions{HiddenDefaultCmd: true},
-		PersistentPreRunE: empty,
+		PersistentPreRunE: func(c *cobra.Command, _ []string) error { return cmp.Or(empty(c), twice(c, e.args)) },
 		Run:               func(root *cobra.Command, _ []string) { firstScreen(root) },
 	}
 	root.SetIn(e.in)

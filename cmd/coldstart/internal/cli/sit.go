@@ -68,6 +68,9 @@ func (s *sitting) run(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
+		if !list.IsText(src) {
+			return &unusable{where: s.routine, what: "this is no text: it may be a picture, a program, or text saved as UTF-16", next: "a routine is plain text, a line for each line typed at the desk"}
+		}
 		name, lines = s.routine, bytes.NewReader(src)
 	}
 	return s.follow(ctx, o, b, jams, name, lines)
