@@ -127,6 +127,9 @@ func (s *Session) whence(args []string) error {
 	default:
 		s.say("  no order has written it since power-up, and where it came from is not known")
 	}
+	if said := s.witness(w.Origin); said != "" && !(byHand && keyed >= w.Number) {
+		s.say("  by its lineage: %s", said)
+	}
 	return nil
 }
 

@@ -24,9 +24,11 @@ type Setup struct {
 	Image  *memory.Image // where the words in store came from; nil where nobody knows
 	Plan   *watch.Plan   // chases and milestones to wait for; nil: none
 	Jams   []jam.Jam     // those in the half already
-	Out    io.Writer     // everything the desk says
-	Resume int           // how often the resume key is pressed at halts without being asked
-	Stop   func() bool   // asked now and then while the machine runs: true ends the run; nil: never
+	// Witness says who speaks for a word of a merged recording, "" where nobody does; nil: nobody ever does.
+	Witness func(memory.Origin) string
+	Out     io.Writer   // everything the desk says
+	Resume  int         // how often the resume key is pressed at halts without being asked
+	Stop    func() bool // asked now and then while the machine runs: true ends the run; nil: never
 }
 
 // A Session carries out desk words on one half; it owns no terminal. Nothing typed at it ends it but `leave`.
@@ -36,6 +38,7 @@ type Session struct {
 	code    *order.Code
 	out     io.Writer
 	stop    func() bool
+	witness func(memory.Origin) string
 	eye     *eye
 	plan    *watch.Plan // never nil
 	holds   []hold      // in the order they were set
@@ -52,8 +55,11 @@ type Session struct {
 func New(setup Setup) *Session {
 	h := setup.Half
 	s := &Session{
-		office: setup.Office, half: h, code: h.Machine.Code(), out: setup.Out, stop: setup.Stop, plan: setup.Plan, jams: setup.Jams,
+		office: setup.Office, half: h, code: h.Machine.Code(), out: setup.Out, stop: setup.Stop, witness: setup.Witness, plan: setup.Plan, jams: setup.Jams,
 		keyed: map[memory.Addr]int64{}, longest: 1, presses: setup.Resume,
+	}
+	if s.witness == nil {
+		s.witness = func(memory.Origin) string { return "" }
 	}
 	if s.stop == nil {
 		s.stop = func() bool { return false }

@@ -16,11 +16,12 @@ import (
 	"coldstart/debug/watch"
 	"coldstart/loader"
 	"coldstart/loader/list"
+	"coldstart/loader/splice"
 	"coldstart/loader/tape"
 	"coldstart/memory"
 )
 
-// An Opener gives the content of a file that an office names.
+// An Opener gives the content of a file that an office names. An error that is fs.ErrNotExist says that there is no such file.
 type Opener func(name string) ([]byte, error)
 
 // An Office is what a run starts from: a machine file and what belongs in the machine. It never changes and may be shared.
@@ -51,6 +52,7 @@ type Tape struct {
 	Label     string
 	Recording *tape.Recording
 	Map       *loader.Map
+	Lineage   *splice.Lineage // what a merged recording came from, word for word; nil where nothing beside it says so
 }
 
 // Open reads an office list and every file it names, with other recordings seated where any are given. The error names the
@@ -186,6 +188,9 @@ func (r *reading) tape(seat seating, layout *tape.Layout) error {
 	}
 	t := Tape{Channel: ch, Label: seat.Label}
 	if t.Recording, err = tape.Read(layout, seat.File.Text, bytes.NewReader(src)); err != nil {
+		return err
+	}
+	if t.Lineage, err = seat.lineage(r, src); err != nil {
 		return err
 	}
 	var im *memory.Image

@@ -15,6 +15,7 @@ type Seat struct {
 	Channel string // of the drive; "" where there is no choice
 	File    string // the name it goes by in origins and errors
 	Data    []byte
+	Lineage []byte // what lies beside it under its name with LineageSuffix; nil where nothing does
 }
 
 // A seating is a recording on its way to a drive.

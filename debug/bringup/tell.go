@@ -48,6 +48,9 @@ func (t teller) word(a memory.Addr, w memory.Word) string {
 func (t teller) origin(o memory.Origin) string {
 	switch o.Kind {
 	case memory.Tape:
+		if witness := t.office.Witness(o); witness != "" {
+			return t.office.block(o) + ", " + witness
+		}
 		return t.office.block(o)
 	case memory.Wired:
 		return fmt.Sprintf("wired store, %s line %d", list.Safe(o.File), o.Block)

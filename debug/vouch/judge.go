@@ -3,6 +3,7 @@ package vouch
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"coldstart/debug/watch"
 )
@@ -50,6 +51,13 @@ func (m maker) leads(blocks []string) {
 	if m.report.Verdict == watch.Good { // else the run has led to the tape already
 		settle(blocks, "read the tape in another pass, or another copy")
 	}
+	var words []string
+	for _, w := range s.Doubtful {
+		if w.met() {
+			words = append(words, fmt.Sprintf("doubtful word %s, for %s", w.Place, w.Address))
+		}
+	}
+	settle(words, "read the tape in another pass, or run the other mixtures, and write the decision with its reason into a decisions list")
 	settle(s.Use.Met, "look these lines up in the handbook, and strike out the marks of those that are right")
 	settle(s.Use.Unknown, "try these orders on the machine itself, or find another issue of the handbook")
 	if len(m.report.LookAt) == 0 {
@@ -92,14 +100,20 @@ func (m maker) bad() []string {
 	return all
 }
 
-// excused tells whether the run came by a block that is missing or does not read whole: then its bad end may come from there.
+// excused tells whether the run came by a block that is missing or does not read whole, or used a word that is doubtful:
+// then its bad end may come from there.
 func (m maker) excused() bool {
-	return slices.ContainsFunc(m.Blocks, func(b Block) bool { return b.met && !b.whole })
+	return slices.ContainsFunc(m.Blocks, func(b Block) bool { return b.met && !b.whole }) || slices.ContainsFunc(m.Sheet.Doubtful, Word.met)
 }
 
 // doubtful lists what the run met that nobody is sure of.
 func (m maker) doubtful() []string {
 	var all []string
+	for _, w := range m.Sheet.Doubtful {
+		if w.met() {
+			all = append(all, fmt.Sprintf("doubtful word %s, %s: %s", w.Place, w.Use, strings.Join(w.Readings, "; ")))
+		}
+	}
 	for _, d := range m.Sheet.Use.Met {
 		all = append(all, "doubt mark met, "+d)
 	}

@@ -89,7 +89,10 @@ func (o *Old) fields(lines []string) {
 				o.Program = append(o.Program, lines[i][min(len(programLabel), len(lines[i])):])
 			}
 		case strings.HasPrefix(l, "    sha256 ") && i > 0:
-			path, part, _ := strings.Cut(strings.TrimPrefix(lines[i-1], "  "), "  (")
+			path, part := strings.TrimPrefix(lines[i-1], "  "), ""
+			if at := strings.LastIndex(path, "  ("); at >= 0 {
+				path, part = path[:at], path[at+3:]
+			}
 			o.Inputs = append(o.Inputs, Input{Part: strings.TrimSuffix(part, ")"), Path: path, SHA256: strings.TrimPrefix(l, "    sha256 ")})
 		case l == commandHead:
 			o.Command = command(lines[i+1:])

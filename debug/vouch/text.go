@@ -11,7 +11,7 @@ import (
 // Text is the sheet as it is printed: numbered sheets of plain text, the last one closed by the digest of all.
 func (s *Sheet) Text() string {
 	p := new(paper)
-	for _, part := range []func(*paper){s.result, s.signatures, s.from, s.course, s.blockTable, s.untouched, s.machineUse, s.around, s.limits, s.cautions} {
+	for _, part := range []func(*paper){s.result, s.signatures, s.from, s.course, s.blockTable, s.untouched, s.words, s.machineUse, s.around, s.limits, s.cautions} {
 		part(p)
 	}
 	return p.sheets(s.below())
@@ -67,6 +67,7 @@ func (s *Sheet) result(p *paper) {
 		counts = append(counts, fmt.Sprintf("%s %d", c, s.count(c)))
 	}
 	p.fold("", "  ", fmt.Sprintf("Blocks %d: %s.", len(s.Blocks), strings.Join(counts, "; ")))
+	p.fold("", "  ", "Doubtful words left: "+s.left()+".")
 	p.fold("", "  ", fmt.Sprintf("Order kinds used %d of %d.   Doubt marks in the machine file %d, met %d.   Faults put in: %s.",
 		s.Use.Used, s.Use.Kinds, s.Use.Doubts, len(s.Use.Met), number(len(s.Jams))))
 	p.fold("", "  ", fmt.Sprintf("This sheet says only what happened in simulation. It says nothing about the %s, the hardware or the network.", s.silent()))

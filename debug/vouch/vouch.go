@@ -20,6 +20,10 @@ type Frame struct {
 	Override string   // why a person lets it pass; "" where nobody does
 }
 
+// Reading begins the part of a file that a merged recording was made of: the sheet knows it by the lineage alone, and it may
+// lie elsewhere by now.
+const Reading = "read for the image:"
+
 // An Input is a file that a sheet rests on.
 type Input struct {
 	Part   string `json:"part"` // what it is for
@@ -57,6 +61,11 @@ type Sheet struct {
 	Blocks []Block  `json:"blocks"`
 	Odd    []string `json:"odd"` // on the tapes, that is no block
 	Use    Use      `json:"use"`
+
+	Merged    bool     `json:"merged"` // a lineage says where the words of a recording came from
+	Doubtful  []Word   `json:"doubtful"`
+	Lost      []string `json:"lost"`
+	Decisions []string `json:"decisions"`
 
 	Unwritten []string `json:"unwritten"` // read before anything wrote it
 	Misread   []string `json:"misread"`
@@ -97,6 +106,7 @@ func Make(o *bringup.Office, r *bringup.Report, f Frame) *Sheet {
 	m.seated()
 	m.ran()
 	m.blocks()
+	m.lineages()
 	m.used()
 	m.judge(f.Override)
 	return m.Sheet

@@ -80,6 +80,13 @@ func (r *readingBack) run(typed string) error {
 	}
 	r.originals()
 	report.another(served, r.env.inputs)
+	if seated.Lineage != nil {
+		for _, in := range seated.Lineage.Head.Passes {
+			if in.SHA256 == served.SHA256 {
+				report.wrongTape(in.Path + ", a reading that the image was made of")
+			}
+		}
+	}
 	report.blame(served.Path)
 	report.lock(served)
 	if r.sheet != "" {

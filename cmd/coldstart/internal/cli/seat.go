@@ -1,7 +1,9 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -24,6 +26,10 @@ func (e *env) seats(tapes []string) ([]bringup.Seat, error) {
 		}
 		s := bringup.Seat{Channel: channel, File: file}
 		if s.Data, err = e.read(s.File); err != nil {
+			return nil, err
+		}
+		s.Lineage, err = e.read(s.File + bringup.LineageSuffix)
+		if err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return nil, err
 		}
 		all = append(all, s)

@@ -118,7 +118,7 @@ func (s *sitting) desk(o *bringup.Office, b bringup.Start, jams []jam.Jam, out i
 	if err := b.Prepare(half); err != nil {
 		return nil, err
 	}
-	desk := debug.New(debug.Setup{Office: o.Name, Half: half, Image: image, Plan: o.Plan, Jams: jams, Resume: b.Resume, Out: out, Stop: stop})
+	desk := debug.New(debug.Setup{Office: o.Name, Half: half, Image: image, Plan: o.Plan, Jams: jams, Witness: o.Witness, Resume: b.Resume, Out: out, Stop: stop})
 	desk.Start(b.At)
 	return desk, nil
 }

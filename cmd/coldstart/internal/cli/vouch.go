@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"path/filepath"
 	"runtime/debug"
 	"slices"
 	"strings"
@@ -14,6 +15,7 @@ import (
 	"coldstart/debug/bringup"
 	"coldstart/debug/vouch"
 	"coldstart/loader/list"
+	"coldstart/loader/splice"
 )
 
 // newVouch makes the command that issues the confirmation sheet, and holds an old one against what there is now.
@@ -152,11 +154,7 @@ func (v *vouching) make(ctx context.Context, typed func(string) string) (*vouch.
 func (v *vouching) inputs(o *bringup.Office) ([]vouch.Input, error) {
 	parts := map[string]string{} // by path
 	for _, f := range o.Files {
-		path := f.Name
-		if !f.Given {
-			path = v.start.office.found.name(f.Name)
-		}
-		parts[path] = f.Part
+		parts[v.path(f)] = f.Part
 	}
 	var all []vouch.Input
 	for _, in := range v.env.inputs {
@@ -172,7 +170,41 @@ func (v *vouching) inputs(o *bringup.Office) ([]vouch.Input, error) {
 		}
 		all = append(all, vouch.Input{Part: part, Path: in.Path, SHA256: in.SHA256})
 	}
-	return all, nil
+	return append(all, v.readings(o)...), nil
+}
+
+// readings are the files that merged recordings were made of, as their lineages have them.
+func (v *vouching) readings(o *bringup.Office) []vouch.Input {
+	var all []vouch.Input
+	for _, t := range o.Tapes {
+		if t.Lineage == nil {
+			continue
+		}
+		at := slices.IndexFunc(o.Files, func(f bringup.File) bool { return f.Part == "lineage of tape "+t.Channel.Name })
+		beside := filepath.Dir(v.path(o.Files[at]))
+		add := func(part string, in splice.Input) {
+			all = append(all, vouch.Input{Part: part, Path: list.Safe(filepath.Join(beside, filepath.FromSlash(in.Path))), SHA256: list.Safe(in.SHA256)})
+		}
+		for _, in := range t.Lineage.Head.Passes {
+			if in.Of != "" {
+				add(fmt.Sprintf("%s %s, a decode of %s", vouch.Reading, list.Safe(in.Name), list.Safe(in.Of)), in)
+				continue
+			}
+			add(vouch.Reading+" "+list.Safe(in.Name), in)
+		}
+		if d := t.Lineage.Head.Decisions; d != nil {
+			add(vouch.Reading+" decisions", *d)
+		}
+	}
+	return all
+}
+
+// path is where a file of the office lies.
+func (v *vouching) path(f bringup.File) string {
+	if f.Given {
+		return f.Name
+	}
+	return v.start.office.found.name(f.Name)
 }
 
 // program says which program makes the sheet, as far as it knows: what is built without a version control has no version.

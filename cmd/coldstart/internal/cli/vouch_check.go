@@ -2,8 +2,10 @@ package cli
 
 import (
 	"bufio"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"slices"
 	"strings"
 
@@ -54,7 +56,12 @@ func (v *vouching) hold(c *cobra.Command) error {
 // compare holds one file against the digest that the sheet has of it.
 func (v *vouching) compare(r *checkReport, in vouch.Input) {
 	before := len(v.env.inputs)
-	if _, err := v.env.read(in.Path); err != nil {
+	_, err := v.env.read(in.Path)
+	if errors.Is(err, fs.ErrNotExist) && strings.HasPrefix(in.Part, vouch.Reading) {
+		r.Remarks = append(r.Remarks, fmt.Sprintf("%s is not there, and was not held against the sheet (%s)", in.Path, in.Part))
+		return
+	}
+	if err != nil {
 		r.Broken = append(r.Broken, list.Report(err))
 		return
 	}
