@@ -80,14 +80,11 @@ func (r *readbackReport) lock(served input) {
 	r.note("The lock of the drive itself no program can see: somebody has to look at it.")
 }
 
-// another says that what is served is another of the files at hand: the wrong tape was taken.
+// another says that what is served is another of the files at hand, which are not what was vouched for: the wrong tape was
+// taken.
 func (r *readbackReport) another(served input, all []input) {
 	for _, in := range all {
-		switch {
-		case in.SHA256 != served.SHA256 || in.Path == served.Path:
-		case in.Path == r.Vouched:
-			r.Alike = true
-		default:
+		if !r.Alike && in.SHA256 == served.SHA256 && in.Path != served.Path {
 			r.wrongTape(in.Path)
 		}
 	}
