@@ -15,7 +15,9 @@ package guess
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"go/scanner"
 	"slices"
 
 	"coldstart/loader/tape"
@@ -58,7 +60,7 @@ func New(l *tape.Layout, blocks []*tape.Block) (*Search, error) {
 					t := trial{Setting: Setting{Poly: poly, Low: low, Over: over, Start: start}}
 					var err error
 					if t.layout, s.In, err = l.WithCheck(t.Check(s.Words)); err != nil {
-						return nil, err
+						return nil, plainly(err)
 					}
 					s.trials = append(s.trials, t)
 					t.Inverted = true
@@ -69,6 +71,14 @@ func New(l *tape.Layout, blocks []*tape.Block) (*Search, error) {
 	}
 	s.sample(l, blocks)
 	return s, nil
+}
+
+// plainly takes the place out of an error about a record: nobody typed it.
+func plainly(err error) error {
+	if all := (scanner.ErrorList{}); errors.As(err, &all) {
+		return errors.New(all[0].Msg)
+	}
+	return err
 }
 
 // overs gives what the code may be made of: all parts but marks and itself, the same with the mark, or the data alone.

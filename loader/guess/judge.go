@@ -120,3 +120,7 @@ func (s *Search) lengths(of []int) []int {
 // OneLength says that all blocks a survivor explains are equally long, so that its start and final value cannot be told
 // from others.
 func (s *Search) OneLength(v Survivor) bool { return len(s.lengths(v.Blocks)) == 1 }
+
+// TenTo gives the chance that any setting explains as many blocks by accident, at most, as the power of ten that one in so
+// many is; 0 where it is not even one in ten.
+func (v Survivor) TenTo() int { return max(0, int(math.Floor(-v.Chance*math.Log10(2)))) }

@@ -57,11 +57,29 @@ func (r *Reader) sums(b *Block) {
 		b.Summed, b.SumWanted, b.SumFound = true, memory.Word(s.read), memory.Word(s.found)
 	}
 	if b.CodeRead != b.CodeFound {
-		b.problem(-1, fmt.Errorf("%w: %s is recorded, and the bits read give %s", ErrCheck, l.codeName(b.CodeRead), l.codeName(b.CodeFound)))
+		b.problem(-1, fmt.Errorf("%w: %s is recorded, and the bits read give %s", ErrCheck,
+			l.codeName(b.CodeRead), l.codeName(b.CodeFound)+l.ifOne(b.read)))
 	}
 	if b.SumWanted != b.SumFound {
 		b.problem(-1, fmt.Errorf("%w: %s is recorded, and the words read give %s", ErrSum, l.SumName(b.SumWanted), l.SumName(b.SumFound)))
 	}
+}
+
+// ifOne says which bit it is, if a single one is wrong; "" where the check code names none, or the block is so long that it
+// is better not looked for in every bad one.
+func (l *Layout) ifOne(raw []memory.Word) string {
+	if len(raw)*l.width > mostApart {
+		return ""
+	}
+	word, bit, found := l.OneWrong(raw)
+	n, _ := l.dataWords(len(raw))
+	switch {
+	case !found:
+		return ""
+	case word < l.head || word >= l.head+n:
+		return fmt.Sprintf("; if a single bit is wrong, it is bit %d of word %s of all, beside the data", bit, l.style.Number(uint64(word)))
+	}
+	return fmt.Sprintf("; if a single bit is wrong, it is bit %d of word %s", bit, l.style.Number(uint64(word-l.head)))
 }
 
 // parities notes the words of b whose parity is wrong.

@@ -39,8 +39,11 @@ func (l *Layout) WithCheck(record string) (with *Layout, in string, err error) {
 	check := with.parts[last] // it was added behind all others
 	with.parts = with.parts[:last]
 	if in = with.place(check); in == "" {
-		p.errs.Add(records[0].Pos, "the code has no place: what ends a block is its %s; for the code, add a line `field spare %d words high first` behind it",
-			with.parts[last-1].kind, check.words)
+		field := "field spare"
+		if check.words > 1 {
+			field += fmt.Sprintf(" %d words high first", check.words)
+		}
+		p.errs.Add(records[0].Pos, "the code has no place: what ends a block is its %s; for the code, add a line `%s` behind it", with.parts[last-1].kind, field)
 	}
 	p.overParts(&check, records[0].Pos)
 	if err := p.errs.Err(); err != nil {

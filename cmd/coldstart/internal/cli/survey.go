@@ -28,16 +28,21 @@ each word: taken as an order, meant as program but not reached, read as a table,
 or never read.
 The verdict is about the recording alone: GOOD when every block reads whole,
 stands and loads in its place, none is missing, and none loads over another;
-else TROUBLE, and each block concerned is named.`,
+else TROUBLE, and each block concerned is named.
+With --guess it is found out from the blocks alone how their check code is made,
+and what to type into the layout; the verdict is then about that: GOOD when one
+setting is left, and explains every block.`,
 		Example: "  coldstart survey                  the tapes of the office\n" +
 			"  coldstart survey --tape new.tape  another recording, laid out as the office's\n" +
-			"  coldstart survey --machine my.machine --layout my.layout --tape my.tape",
+			"  coldstart survey --machine my.machine --layout my.layout --tape my.tape\n" +
+			"  coldstart survey --guess --layout my.layout --tape my.tape",
 		Args: takes(0, 0, "no words, only options"),
 		RunE: func(c *cobra.Command, _ []string) error { return s.run(c.Context()) },
 	}
 	s.office = e.takesOffice(c, teaches)
 	s.office.takesFiles(c)
 	c.Flags().StringArrayVar(&s.tapes, "tape", nil, "survey this recording `FILE`, and no run; may be given again")
+	c.Flags().BoolVar(&s.guesses, "guess", false, "find out how the check code at the end of blocks is made")
 	return c
 }
 
@@ -47,10 +52,15 @@ type surveying struct {
 	office *officeOption
 	tapes  []string
 	report surveyReport
+
+	guesses bool
 }
 
 // run surveys the tapes named, or those of the office.
 func (s *surveying) run(ctx context.Context) error {
+	if s.guesses {
+		return s.guess(ctx)
+	}
 	survey := s.ofOffice
 	if len(s.tapes) > 0 {
 		survey = s.ofFiles
