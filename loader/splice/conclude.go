@@ -101,6 +101,21 @@ func (s *settling) oneBitOff(raw []memory.Word) bool {
 	return false
 }
 
+// guess notes which single bit the check code of a copy names, where one bit would make it right. It is never taken: three
+// wrong bits can look like another one.
+func (s *settling) guess() {
+	b := s.b
+	for _, p := range s.pieces {
+		word, bit, found := s.Layout.OneWrong(p.raw)
+		if !found {
+			continue
+		}
+		raw := slices.Clone(p.raw)
+		raw[word] ^= 1 << bit
+		s.b.Guesses = append(b.Guesses, Guess{Pass: s.Passes[p.pass].Name, Word: word - b.DataAt, Bit: bit, Reads: raw[word], Passes: s.form.passes(raw, b.Number)})
+	}
+}
+
 // keep adds a mixture.
 func (s *settling) keep(raw []memory.Word, witnesses int, passes bool) {
 	b := s.b

@@ -198,8 +198,16 @@ func (s *settling) setWord(n int) error {
 		if d.Against = s.fails(b.Raw); passing {
 			d.Against = "no mixture that passes has it so"
 		}
+		for k := range b.Mixtures {
+			x := &b.Mixtures[k]
+			x.raw = slices.Clone(x.raw)
+			x.raw[i], x.Passes = d.Value, false
+		}
 	} else {
 		b.Mixtures, b.Raw = left, left[0].raw
+		if len(left) == 1 {
+			b.Taken = left[0].Name
+		}
 		b.Doubts = slices.DeleteFunc(b.Doubts, func(w Doubt) bool {
 			k := w.Word + b.DataAt
 			goes := s.sure() && !slices.ContainsFunc(left, func(x Mixture) bool { return x.raw[k] != b.Raw[k] })

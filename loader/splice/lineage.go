@@ -104,12 +104,15 @@ const version = 1
 
 // decided makes the record of a decision.
 func (m *Merged) decided(d *Decision) record {
-	name := m.Layout.BlockName(d.Block)
-	what := "take " + d.Mixture
-	if d.Mixture == "" {
-		what = "word " + m.Layout.Style().Number(uint64(d.Word)) + " is " + m.Layout.WordName(d.Value)
+	return record{Kind: "decision", Block: d.Block, Name: m.Layout.BlockName(d.Block), What: m.What(d), By: d.By, On: d.On, Because: d.Because, Against: d.Against}
+}
+
+// What says what was decided, as its list does.
+func (m *Merged) What(d *Decision) string {
+	if d.Mixture != "" {
+		return "take " + d.Mixture
 	}
-	return record{Kind: "decision", Block: d.Block, Name: name, What: what, By: d.By, On: d.On, Because: d.Because, Against: d.Against}
+	return "word " + m.Layout.Style().Number(uint64(d.Word)) + " is " + m.Layout.WordName(d.Value)
 }
 
 // records makes the records of one block.

@@ -25,6 +25,9 @@ func (m *merger) block(number int) *Block {
 	default:
 		s.settleParts()
 	}
+	if b.State != Settled {
+		s.guess()
+	}
 	s.decide()
 	s.copies()
 	s.note()

@@ -84,7 +84,7 @@ type Block struct {
 	Chance    string        // that one of so many passes by accident, as "1 in 4,096"; "" where none were tried
 	Cut       bool          // the bound kept some mixtures from being tried
 	Taken     string        // the mixture in Raw
-	Guesses   []string      // single bits that the block check names, as sentences; never taken
+	Guesses   []Guess       // of a block that is not settled: single bits that a check code names
 	Remarks   []string
 	Addressed bool // of a lost block: its neighbours show where it should load
 	Addr      uint64
@@ -116,6 +116,15 @@ type Mixture struct {
 	From      []string
 	raw       []memory.Word
 	option    []int // of each dispute
+}
+
+// A Guess is one wrong bit that the check code of a copy names: an inference, and never taken.
+type Guess struct {
+	Pass   string      // whose copy it is
+	Word   int         // of the data, from 0; below 0 in the header
+	Bit    int         // of the word, from 0 at the right
+	Reads  memory.Word // with the bit turned over
+	Passes bool        // with it, all that is recorded is right
 }
 
 // A Doubt is one word that is not settled.

@@ -86,8 +86,13 @@ func (e *env) take(path string, r io.Reader, info fs.FileInfo) ([]byte, error) {
 
 // note records what a report rests on; info is nil for what is built in.
 func (e *env) note(path string, data []byte, info fs.FileInfo) {
+	e.inputs = append(e.inputs, input{Path: path, SHA256: digest(data), file: info})
+}
+
+// digest is the SHA-256 of data, in hexadecimal.
+func digest(data []byte) string {
 	sum := sha256.Sum256(data)
-	e.inputs = append(e.inputs, input{Path: path, SHA256: hex.EncodeToString(sum[:]), file: info})
+	return hex.EncodeToString(sum[:])
 }
 
 // tooLarge refuses a file above the limit.
