@@ -148,7 +148,9 @@ func (r *Record) fetches(s *cpu.Step) {
 		p.lastRun, p.lastAt = s.Number, s.At
 		if s.Order != nil {
 			p.use |= Run
-			p.held |= Run
+		}
+		if i < len(s.Words) {
+			p.held |= Run // the machine took it for an order, whether or not one reads it
 		}
 		switch {
 		case i >= len(s.Words):

@@ -110,7 +110,8 @@ func (m maker) excused() bool {
 func (m maker) doubtful() []string {
 	var all []string
 	for _, w := range m.Sheet.Doubtful {
-		if w.met() {
+		// In a run that ended badly, one that was only loaded is named as well: it may yet matter where the run goes on.
+		if w.met() || w.Use == useIdle && m.report.Verdict != watch.Good {
 			all = append(all, fmt.Sprintf("doubtful word %s, %s: %s", w.Place, w.Use, strings.Join(w.Readings, "; ")))
 		}
 	}

@@ -1,6 +1,7 @@
 package vouch
 
 import (
+	"cmp"
 	"encoding/hex"
 	"fmt"
 	"strings"
@@ -9,11 +10,11 @@ import (
 )
 
 // seated states which recordings stood on which drives, and the digest of what they hold.
-func (m maker) seated() {
+func (m maker) seated(label string) {
 	sum := m.office.Image.Digest()
 	m.Digest = hex.EncodeToString(sum[:])
 	for _, t := range m.office.Tapes {
-		m.Tapes = append(m.Tapes, Tape{Channel: t.Channel.Name, Label: t.Label, SHA256: m.digest("tape " + t.Channel.Name), File: m.path("tape " + t.Channel.Name)})
+		m.Tapes = append(m.Tapes, Tape{Channel: t.Channel.Name, Label: cmp.Or(t.Label, label), SHA256: m.digest("tape " + t.Channel.Name), File: m.path("tape " + t.Channel.Name)})
 	}
 }
 

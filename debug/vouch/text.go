@@ -23,7 +23,7 @@ func (s *Sheet) below() string {
 	if len(s.Tapes) > 0 {
 		tape, image = "tape "+s.Tapes[0].Label, s.Tapes[0].SHA256
 		if s.Tapes[0].Label == "" {
-			tape = "tape without label"
+			tape = s.Tapes[0].File + ", no label"
 		}
 	}
 	if len(s.Tapes) > 1 {

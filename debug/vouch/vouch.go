@@ -12,6 +12,7 @@ import (
 // A Frame is what a sheet states that neither the office nor the run can know.
 type Frame struct {
 	By       string   // who makes the sheet
+	Label    string   // of the reel, for a recording that the office gives none; "" where nobody says
 	Date     string   // as the computer's clock has it, or as said
 	Program  []string // what made it: version, and how it was built, a line each
 	Command  []string // the command line that makes the sheet again, folded for paper and for the shell
@@ -103,7 +104,7 @@ func Make(o *bringup.Office, r *bringup.Report, f Frame) *Sheet {
 		Fills: r.Fills, Agreed: r.Agreed, Ending: r.Ending.String(), Clock: o.Time(r.At), Orders: r.Orders,
 		Stop: r.Stop, Unwritten: r.Unwritten, Misread: r.Misread,
 	}}
-	m.seated()
+	m.seated(f.Label)
 	m.ran()
 	m.blocks()
 	m.lineages()

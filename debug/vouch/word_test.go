@@ -92,3 +92,26 @@ func TestDoubtfulTrouble(t *testing.T) {
 		}
 	}
 }
+
+// A doubtful word that the machine took for an order, and that none reads, was met like any other.
+func TestDoubtfulUnread(t *testing.T) {
+	h := newHouse(t, "pip.tape", "\x08\x0d", "\x38\x0d") // word 2 of block 0: 1015 becomes 7015
+	h.lineage(doubt(0, 2))
+	s := h.sheet(t, "")
+	if s.Result != "UNDECIDED" || s.Use.Undefined != 1 || len(s.Doubtful) != 1 || s.Doubtful[0].Use != "RUN" {
+		t.Errorf("%s, undefined orders met: %d, doubtful %+v", s.Result, s.Use.Undefined, s.Doubtful)
+	}
+	if want := "doubtful word 0/2, RUN: 0023 by p1; 0026 by p2"; !slices.Contains(s.Against, want) {
+		t.Errorf("against it: %q, want %q", s.Against, want)
+	}
+}
+
+// In a run that ended badly, a doubtful word that was only loaded is named, and excuses nothing.
+func TestDoubtfulLoaded(t *testing.T) {
+	h := newHouse(t, "pip.machine", "zero <- A = 0", "zero <- A /= 0")
+	h.lineage(doubt(2, 3))
+	s := h.sheet(t, "")
+	if want := "doubtful word 2/3, never touched: 0023 by p1; 0026 by p2"; s.Result != "TROUBLE" || !slices.Contains(s.Against, want) {
+		t.Errorf("%s, against it: %q, want TROUBLE and %q", s.Result, s.Against, want)
+	}
+}

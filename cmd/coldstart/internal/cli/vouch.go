@@ -56,6 +56,7 @@ are now; what no longer holds is named, and the sheet is then void.`,
 	f := c.Flags()
 	f.StringVar(&v.by, "by", "", "the `NAME` of whoever makes the sheet")
 	f.StringVar(&v.date, "date", "", "the `DATE` on the sheet, as in 1979-11-25 (default: this computer's)")
+	f.StringVar(&v.label, "label", "", "what is written on the reel, for a recording given with --tape: a `TEXT`")
 	f.StringVar(&v.override, "override", "", "let pass what stands against it, for this `REASON`, which is printed")
 	f.StringVar(&v.out, "out", "", "write the sheet to this new `FILE` instead of printing it")
 	f.StringVar(&v.check, "check", "", "make the sheet in this `FILE` again, and say what no longer holds")
@@ -68,6 +69,7 @@ type vouching struct {
 	start    *startOption
 	by       string
 	date     string
+	label    string
 	override string
 	out      string
 	check    string
@@ -110,8 +112,8 @@ func (v *vouching) signed() error {
 	switch {
 	case strings.TrimSpace(v.by) == "":
 		return &unusable{where: "vouch", what: "a sheet says who made it", next: "add --by NAME"}
-	case list.Safe(v.by) != v.by || list.Safe(v.override) != v.override:
-		return &unusable{where: "vouch", what: "a name or a reason holds what cannot be printed", next: "write it in one line of plain text"}
+	case slices.ContainsFunc([]string{v.by, v.label, v.override}, func(s string) bool { return list.Safe(s) != s }):
+		return &unusable{where: "vouch", what: "a name, a label or a reason holds what cannot be printed", next: "write it in one line of plain text"}
 	case v.date == "":
 		return nil
 	}
@@ -140,7 +142,7 @@ func (v *vouching) make(ctx context.Context, typed func(string) string) (*vouch.
 	if err != nil {
 		return nil, err
 	}
-	f := vouch.Frame{By: v.by, Date: v.date, Override: v.override, Program: v.program, Command: strings.Split(foldCommand(" ", typed("vouch")), "\n")}
+	f := vouch.Frame{By: v.by, Date: v.date, Label: v.label, Override: v.override, Program: v.program, Command: strings.Split(foldCommand(" ", typed("vouch")), "\n")}
 	for _, j := range told(jams, report) {
 		f.Jams = append(f.Jams, j.Place+": "+j.Effect)
 	}
