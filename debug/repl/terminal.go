@@ -87,10 +87,10 @@ func (t *Terminal) Run(s *debug.Session, out io.Writer) error {
 	return nil
 }
 
-// complain says what is wrong with a line, with a mark under the place where one is known.
+// complain says what is wrong with a line, with a mark under the place where one is known and the line fits on paper.
 func complain(out io.Writer, err error) {
 	var wrong *watch.ConditionError
-	if errors.As(err, &wrong) {
+	if errors.As(err, &wrong) && len(wrong.Text) <= list.Paper {
 		fmt.Fprintf(out, "%s\n%s\n", wrong.Caret(), list.Safe(wrong.Problem))
 		return
 	}

@@ -37,6 +37,8 @@ func TestComplain(t *testing.T) {
 		want string
 	}{
 		{desk.Do("roll until A = 8"), "A = 8\n    ^\n\"8\" is not a number in octal: '8' is no octal digit\n"},
+		{desk.Do("roll until A = 1 and A = 1 and A = 1 and A = 1 and A = 1 and A = 1 and A = 1 and A = 1 and A = 8"),
+			"condition \"A = 1 and A = 1 and A = 1 and A = 1 and A = 1 and A = 1 and A = 1 and A = 1 and A = 8\", column 85: \"8\" is not a number in octal: '8' is no octal digit\n"},
 		{errors.New("odd \x1b[2J"), "odd \\x1b[2J\n"},
 	}
 	for _, tt := range tests {

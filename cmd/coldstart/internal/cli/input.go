@@ -32,15 +32,28 @@ type input struct {
 
 // readsFiles gives a command that reads files the option that raises the limit.
 func (e *env) readsFiles(c *cobra.Command) {
-	c.Flags().Func("file-limit", fmt.Sprintf("largest input file to read, in `MB` (default %d)", defaultLimit/megabyte), func(s string) error {
-		var mb int64
-		if _, err := fmt.Sscanf(s, "%d", &mb); err != nil || fmt.Sprint(mb) != s || mb < 1 || mb > 1<<20 {
-			return fmt.Errorf("want a whole number from 1 to %d", 1<<20)
-		}
-		e.limit = mb * megabyte
-		return nil
-	})
+	c.Flags().Var(&fileLimit{env: e}, "file-limit", fmt.Sprintf("largest input file to read, in `MB` (default %d)", defaultLimit/megabyte))
 }
+
+// A fileLimit is the value of that option; it keeps what was typed, for commands that are to be typed again.
+type fileLimit struct {
+	env  *env
+	text string
+}
+
+// Set takes the limit.
+func (l *fileLimit) Set(s string) error {
+	var mb int64
+	if _, err := fmt.Sscanf(s, "%d", &mb); err != nil || fmt.Sprint(mb) != s || mb < 1 || mb > 1<<20 {
+		return fmt.Errorf("want a whole number from 1 to %d", 1<<20)
+	}
+	l.env.limit, l.text = mb*megabyte, s
+	return nil
+}
+
+// String is the limit as typed, Type what it counts.
+func (l *fileLimit) String() string { return l.text }
+func (l *fileLimit) Type() string   { return "MB" }
 
 // read gives what is in the file, opened for reading only, and notes it as an input. The path "-" is standard input.
 // Only plain files are read: a pipe may never end, and opening a tape drive moves the tape.

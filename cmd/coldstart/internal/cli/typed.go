@@ -23,6 +23,11 @@ func typedFor(c *cobra.Command, leave ...string) func(command string) string {
 				values = many.GetSlice()
 			}
 			for _, v := range values {
+				if command == "survey" && f.Name == "tape" { // it has the file alone
+					if _, file, err := seat(name, v); err == nil {
+						v = file
+					}
+				}
 				switch {
 				case f.Value.Type() != "bool":
 					line = append(line, name, shellWord(v))
