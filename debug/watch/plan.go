@@ -1,6 +1,7 @@
 package watch
 
 import (
+	"go/token"
 	"strconv"
 	"strings"
 
@@ -48,6 +49,9 @@ func Read(file string, src []byte, code *order.Code) (*Plan, error) {
 		return nil, err
 	}
 	r := reader{panel: panel.New(code), plan: Plan{geometry: code.Geometry}}
+	if len(records) == 0 { // a run that is told to wait for nothing would wait for long
+		r.errs.Add(token.Position{Filename: file, Line: 1, Column: 1}, "no chase and no milestone is listed; add one, or take this file out of office.list")
+	}
 	records = list.Check(&r.errs, file, records, Forms)
 	for _, record := range records { // chases first: milestones name them
 		if record.Name() == "chase" {

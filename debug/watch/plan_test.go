@@ -91,6 +91,7 @@ func TestReadRefuses(t *testing.T) {
 		{`milestone a at 1 "entered" required`, `1:18: "entered" does not belong here; a milestone ends with its sentence in quotes`},
 		{"milestone a required prints", `1:22: the record ends after "prints"; the text to be printed belongs there`},
 		{"milestone a chase wlk\nchase walk row 760 dwell 48 ms", `1:19: "wlk" is no chase here; the nearest is "walk"`},
+		{"# nothing yet", "1:1: no chase and no milestone is listed; add one, or take this file out of office.list"},
 		{"milestone a chase \"seen\"", `1:13: "a" is no chase here; known are: `},
 		{"milestone a holds for 1 s", `1:19: no range of addresses before "for"; write the first and the last, such as 00000-00077`},
 		{"milestone a holds 10-7 for 1 s", "1:19: the range 10-7 ends before it begins"},

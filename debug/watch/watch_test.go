@@ -144,7 +144,11 @@ func TestVerdict(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			m := &machine{w: New(read(t, test.list), nil)}
+			plan := new(Plan)
+			if test.list != "" {
+				plan = read(t, test.list)
+			}
+			m := &machine{w: New(plan, nil)}
 			test.run(m)
 			if got := m.w.Verdict(m.now); got != test.want {
 				t.Errorf("verdict %v, want %v", got, test.want)
