@@ -28,6 +28,7 @@ import (
 type Search struct {
 	In     string   // where the code is taken from, such as "the last 2 of its 256 words of data"
 	Words  int      // how many words hold it
+	Data   int      // words of data that are left where the code is taken from the data; else 0
 	Blocks []Sample // those that can say anything
 	Blank  int      // blocks left out, as all their bits are alike: most codes fit them
 	Alike  int      // blocks left out, as they say the same as one before
@@ -53,6 +54,7 @@ type trial struct {
 // New looks for the code of blocks in layout l. The error says that the layout leaves no place for a code.
 func New(l *tape.Layout, blocks []*tape.Block) (*Search, error) {
 	s := &Search{Words: (width + l.StoreWidth() - 1) / l.StoreWidth(), width: l.Width()}
+	data, _ := l.Data()
 	for _, over := range overs(l) {
 		for _, poly := range polys {
 			for _, low := range []bool{false, true} {
@@ -68,6 +70,9 @@ func New(l *tape.Layout, blocks []*tape.Block) (*Search, error) {
 				}
 			}
 		}
+	}
+	if left, _ := s.trials[0].layout.Data(); left != data {
+		s.Data = left
 	}
 	s.sample(l, blocks)
 	return s, nil
@@ -117,7 +122,7 @@ func (s *Search) sample(l *tape.Layout, blocks []*tape.Block) {
 		raw := b.Turned()
 		switch name := fmt.Sprint(raw); {
 		case b.FileMark || b.Missing() || b.Rubbish():
-		case len(raw) == 0 || !s.codes(raw):
+		case !fits(l, len(raw)):
 			s.Odd++
 		case plain(raw[l.DataAt():], s.width):
 			s.Blank++
@@ -130,16 +135,16 @@ func (s *Search) sample(l *tape.Layout, blocks []*tape.Block) {
 	}
 }
 
-// codes says whether the block is of a length that has a code.
-func (s *Search) codes(raw []memory.Word) bool {
-	_, _, ok := s.trials[0].layout.Code(raw)
-	_, _, other := s.trials[0].layout.Code(complement(raw, s.width))
-	return ok || other
+// fits says whether a block of so many words is of a length that the layout knows.
+func fits(l *tape.Layout, all int) bool {
+	data, vary := l.Data()
+	n := all - l.Length(0)
+	return n == data || vary && n >= 0 && n < data
 }
 
 // plain says that all words are 0, or all are ones.
 func plain(words []memory.Word, width int) bool {
-	return !slices.ContainsFunc(words, func(w memory.Word) bool { return w != words[0] }) && (words[0] == 0 || words[0] == memory.Mask(width))
+	return len(words) == 0 || !slices.ContainsFunc(words, func(w memory.Word) bool { return w != words[0] }) && (words[0] == 0 || words[0] == memory.Mask(width))
 }
 
 // complement gives words with every bit turned.

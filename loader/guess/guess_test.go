@@ -299,9 +299,38 @@ func TestWords(t *testing.T) {
 	}
 	s := search(t, layout(t, fmt.Sprintf(records, 17)), recording)
 	f := found(t, s)
-	if s.In != "the last 1 of its 17 words of data" || s.Words != 1 || len(f.Survivors) == 0 || f.Survivors[0].Check(s.Words) != check {
+	if s.In != "the last 1 of its 17 words of data" || s.Data != 16 || s.Words != 1 || len(f.Survivors) == 0 || f.Survivors[0].Check(s.Words) != check {
 		t.Errorf("in %q: got %v, want %s", s.In, f.Survivors, check)
 	}
+}
+
+// A code that stands before the data, in a layout that knows of one, is looked for there; a block without data says as
+// little as a blank one.
+func TestCodeBeforeData(t *testing.T) {
+	const records = "layout early\nnumbers hexadecimal\nword 8 bits\nbytes 1 of 8 bits make 1 word high first\nmark A5\nfield count\n" +
+		"check 16 bits %s start 0000 in straight out straight final 0000 over data\ndata count words up to 80\n"
+	real := layout(t, fmt.Sprintf(records, "1021"))
+	var recording []byte
+	for n := range 6 {
+		var err error
+		if recording, err = real.Append(recording, 0, 0, random8(10*n, uint64(n))); err != nil {
+			t.Fatal(err)
+		}
+	}
+	s := search(t, layout(t, fmt.Sprintf(records, "8005")), recording)
+	f := found(t, s)
+	if s.In != "its check" || s.Blank != 1 || len(s.Blocks) != 5 || len(f.Survivors) != 1 || f.Survivors[0].Poly != 0x1021 || len(f.Survivors[0].Blocks) != 5 {
+		t.Errorf("in %s, %d blank, %d others: got %v, want 1021 in 5 blocks", s.In, s.Blank, len(s.Blocks), f.Survivors)
+	}
+}
+
+// random8 gives words of 8 bits of a seed.
+func random8(n int, seed uint64) []memory.Word {
+	words := random(n, seed)
+	for i := range words {
+		words[i] &= 0xFF
+	}
+	return words
 }
 
 // A trial gives up when its context ends.

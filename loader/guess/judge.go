@@ -121,6 +121,11 @@ func (s *Search) lengths(of []int) []int {
 // from others.
 func (s *Search) OneLength(v Survivor) bool { return len(s.lengths(v.Blocks)) == 1 }
 
+// mostTenTo is where counting the chance of accident any further tells nobody anything.
+const mostTenTo = 99
+
 // TenTo gives the chance that any setting explains as many blocks by accident, at most, as the power of ten that one in so
-// many is; 0 where it is not even one in ten.
-func (v Survivor) TenTo() int { return max(0, int(math.Floor(-v.Chance*math.Log10(2)))) }
+// many is, up to 99; 0 where it is not even one in ten.
+func (v Survivor) TenTo() int {
+	return min(mostTenTo, max(0, int(math.Floor(-v.Chance*math.Log10(2)))))
+}

@@ -175,6 +175,7 @@ func TestReadLayoutRefuses(t *testing.T) {
 		{"parity neither way", "parity od over 11-0", `x.layout:6:8: "od" is no setting here; the nearest is "odd"`},
 		{"parity made too late", "store bits 9-0\nparity odd over 11-0\nparity odd over 10 9-0",
 			"x.layout:7:1: this parity counts bit 10, which the parity in line 8 makes; put that one first"},
+		{"parities without end", strings.Repeat("parity odd over 0\n", 65), "x.layout:70:1: more than 64 parities; a recorded word has no more bits than that"},
 		{"mark wider than in store", "store bits 5-0\nmark 100", "100 is too large; a word here is at most 77"},
 		{"negated around the end", "sum add end-around negated over data", "x.layout:6:20: only a plain `add` can be negated; around the end, the negative is `complemented`"},
 		{"exclusive-or around the end", "sum exclusive-or end-around over data", "exclusive-or has no carries to add in; take it out"},

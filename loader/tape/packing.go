@@ -18,6 +18,8 @@ type packing struct {
 	places []place // of the bits of a group, word after word, each from its lowest bit
 	used   []byte  // of each unit, the bits that words use
 	runs   [][]run // of each unit, once turned right, the runs of bits in it, from the highest down
+	high   []run   // the bits of a group as recorded, if the highest bit of each unit came first
+	low    []run   // the same, if the lowest did
 }
 
 // A place is where a bit stands: the unit of its group, and the bit of that unit.
@@ -69,6 +71,7 @@ func (p *packing) lay() {
 	for unit := range p.units {
 		p.runs = append(p.runs, runsOf(plain[unit*p.bits:(unit+1)*p.bits], p.width))
 	}
+	p.high, p.low = p.order(false), p.order(true)
 }
 
 // of gives the places of word w of a group.

@@ -9,6 +9,9 @@ import (
 	"coldstart/loader/list"
 )
 
+// mostRules is the most parities of a word: more cannot say anything new, and each word is held against all.
+const mostRules = 64
+
 // bits reads "reversed", "low first", or both.
 func (p *parser) bits(s *list.Settings) {
 	if s.Peek().Text == "reversed" {
@@ -42,6 +45,9 @@ func (p *parser) choose(r list.Record) {
 		named := p.spans(s)
 		for _, span := range named {
 			rule.mask |= span.mask()
+		}
+		if len(p.rules) == mostRules {
+			p.errs.Add(r.Pos, "more than %d parities; a recorded word has no more bits than that", mostRules)
 		}
 		p.l.parity = append(p.l.parity, rule)
 		p.rules = append(p.rules, ruled{named, r.Pos})

@@ -70,7 +70,10 @@ func (p *packing) order(low bool) []run {
 
 // eachBit calls visit for every bit of n words in the order that order gives those of a group.
 func (p *packing) eachBit(n int, low bool, visit func(word, bit int)) {
-	order := p.order(low)
+	order := p.high
+	if low {
+		order = p.low
+	}
 	for first := 0; first < n; first += p.words {
 		for _, r := range order {
 			if first+r.word >= n {

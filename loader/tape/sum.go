@@ -139,7 +139,10 @@ func (l *Layout) bytesOf(raw []memory.Word, covered []bool) []memory.Word {
 func (l *Layout) codeOf(p *part, raw []memory.Word, n int) uint64 {
 	covered := l.covered(p.over, len(raw), n)
 	reg := register{code: p.code, r: p.code.start}
-	order := l.packing.order(p.code.in)
+	order := l.packing.high
+	if p.code.in {
+		order = l.packing.low
+	}
 	for first := 0; first < len(raw); first += l.packing.words {
 		for _, r := range order {
 			if at := first + r.word; at < len(raw) && covered[at] {

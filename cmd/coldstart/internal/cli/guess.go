@@ -91,10 +91,13 @@ type guessRow struct {
 }
 
 // lines are the lines of a layout that say a setting: the check record is too long for paper, and goes on in a second.
-func lines(v guess.Survivor, words int) []string {
-	head, tail, _ := strings.Cut(v.Check(words), " final ")
+func lines(s *guess.Search, v guess.Survivor) []string {
+	head, tail, _ := strings.Cut(v.Check(s.Words), " final ")
 	final, rest, _ := strings.Cut(tail, " ")
 	all := []string{head + " final " + final + ` \`, "      " + rest}
+	if s.Data > 0 {
+		all = append([]string{fmt.Sprintf("data %d words", s.Data)}, all...)
+	}
 	if v.Inverted {
 		all = append([]string{"sense inverted    # and the mark, if there is one, complemented"}, all...)
 	}
@@ -120,7 +123,7 @@ func newGuessReport(l *tape.Layout, files []string, s *guess.Search, f *guess.Fi
 func rowOf(l *tape.Layout, s *guess.Search, v guess.Survivor) guessRow {
 	hex := func(n uint64) string { return fmt.Sprintf("%04X", n) }
 	row := guessRow{Poly: hex(v.Poly), Start: hex(v.Start), Final: hex(v.Final), Reflected: v.Low, Inverted: v.Inverted, Over: v.Over,
-		Explains: len(v.Blocks), Accident: v.TenTo(), Apart: []int{}, Type: lines(v, s.Words), common: v.Common()}
+		Explains: len(v.Blocks), Accident: v.TenTo(), Apart: []int{}, Type: lines(s, v), common: v.Common()}
 	if poly, is := v.Backwards(); is {
 		row.Forwards = hex(poly)
 	}

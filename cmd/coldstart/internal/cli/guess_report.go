@@ -80,7 +80,11 @@ func (r *guessReport) printType(w io.Writer) {
 // printBest says that nothing survives, and how little it was that came nearest.
 func (r *guessReport) printBest(w io.Writer) {
 	fmt.Fprintln(w, "What survives: none.")
-	if len(r.Best) == 0 {
+	switch {
+	case r.Blocks == 0:
+		fmt.Fprintln(w, "No block says anything about a code.")
+		return
+	case len(r.Best) == 0:
 		fmt.Fprintln(w, "No setting with a likely start and final value explains any block.")
 		return
 	}
