@@ -8,13 +8,14 @@ import (
 )
 
 // leads fills in where to look and how to settle it, the nearest cause first: store that does not give back what was
-// written, lamps, tape, and then the order at which the run stopped.
+// written, a word that the passes do not agree on, lamps, tape, and then the order at which the run stopped.
 func (t teller) leads(p *Report) {
 	if p.Verdict == watch.Good {
 		return
 	}
 	t.store(p)
 	t.parity(p)
+	t.doubt(p)
 	t.lamps(p)
 	t.tape(p)
 	if len(p.LookAt) == 0 {
@@ -33,6 +34,19 @@ func (t teller) store(p *Report) {
 	}
 	if len(t.record.Misread()) > 0 {
 		t.settleCell(p, t.record.Misread()[0].Addr)
+	}
+}
+
+// doubt leads to the word that the stop is about, where the passes it was merged from do not agree on it.
+func (t teller) doubt(p *Report) {
+	a := t.bad(p.Ending)
+	if a == nil {
+		return
+	}
+	from := t.record.Whence(*a).Origin
+	if readings := t.office.Doubt(from); readings != "" {
+		p.LookAt = append(p.LookAt, fmt.Sprintf("%s: %s, which nobody is sure of: %s", t.addr(*a), t.office.block(from), readings))
+		p.ToSettle = append(p.ToSettle, "splice the passes again with another mixture, by --take, and bring that up")
 	}
 }
 

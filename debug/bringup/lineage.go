@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"strings"
 
 	"coldstart/loader/list"
 	"coldstart/loader/splice"
@@ -54,6 +55,31 @@ func (o *Office) Witness(from memory.Origin) string {
 		}
 		if w, known := t.Lineage.Whence(from.Block, from.Word); known {
 			return list.Safe(w.String())
+		}
+	}
+	return ""
+}
+
+// Doubt says how a word of a merged recording was read, where its lineage leaves it doubtful; "" where it does not.
+func (o *Office) Doubt(from memory.Origin) string {
+	for _, t := range o.Tapes {
+		bs := t.Recording.Blocks
+		if from.Kind != memory.Tape || t.Lineage == nil || len(bs) == 0 || bs[0].File != from.File {
+			continue
+		}
+		for _, d := range t.Lineage.Doubtful() {
+			if d.Number != from.Block || d.Word != from.Word {
+				continue
+			}
+			var all []string
+			for _, r := range d.Readings {
+				said := t.Recording.Layout.WordName(r.Word) + " in " + strings.Join(r.Passes, ", ")
+				if len(r.In) > 0 {
+					said += " (" + strings.Join(r.In, ", ") + ")"
+				}
+				all = append(all, said)
+			}
+			return list.Safe(strings.Join(all, "; "))
 		}
 	}
 	return ""

@@ -88,3 +88,18 @@ func TestWrongLineage(t *testing.T) {
 		}
 	}
 }
+
+// A run that stops at a word the passes do not agree on leads there first.
+func TestLeadsToDoubt(t *testing.T) {
+	k := newKiln(t, loading()+"done: jump 17", "")
+	raw := k.seat(t, firstBlock, []memory.Word{0o2001, 0o2002, 0o2003, 0o7777}) // the last goes to 017, and no order reads it
+	k["t.tape.lineage"] = append(lineage(raw), `{"kind":"doubt","block":1,"name":"1","first":3,"readings":[{"word":4095,"text":"7777","passes":["p1"],"in":["1.a"]},{"word":1,"text":"0001","passes":["p2"],"in":["1.b"]}]}`+"\n"...)
+	r := run(t, k.open(t), bringup.Start{Fill: 1})
+	want := "017: tape t.tape block 1 word 3, which nobody is sure of: 7777 in p1 (1.a); 0001 in p2 (1.b)"
+	if r.Ending != bringup.Trapped || first(r.LookAt) != want {
+		t.Errorf("%v, look at %q, want %q", r.Ending, r.LookAt, want)
+	}
+	if first(r.ToSettle) != "splice the passes again with another mixture, by --take, and bring that up" {
+		t.Errorf("to settle it: %q", r.ToSettle)
+	}
+}
