@@ -14,8 +14,9 @@ import (
 	"coldstart/memory"
 )
 
-// The programs that the bound plan runs against the rival. Nothing was tuned on the second.
-var workloads = []string{"sum", "search"}
+// The programs that the bound plan runs against the rival. Nothing was tuned on the second, and the third has only orders that
+// no fused step does whole.
+var workloads = []string{"sum", "search", "formless"}
 
 // workload makes a machine and a rival that are about to run the program of a name, at the same state.
 func workload(t testing.TB, name string) (*cpu.Machine, *memory.Store, *rival) {
@@ -98,6 +99,24 @@ func TestWorkloads(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// TestFormless holds that the third program measures what it is for: its orders are several fused steps each.
+func TestFormless(t *testing.T) {
+	m, _, _ := workload(t, "formless")
+	m.Run(10_000, cpu.Never)
+	several, whole := 0, 0
+	for a := memory.Addr(0o101); a < 0o140; a++ {
+		switch n := m.FusedSteps(a); {
+		case n > 1:
+			several++
+		case n == 1:
+			whole++
+		}
+	}
+	if several < 20 || whole > 2 { // step-down and the jump back
+		t.Errorf("%d orders of several steps and %d of one; want 20 and no more than the two that close the round", several, whole)
 	}
 }
 
@@ -197,6 +216,70 @@ func TestByteWorkload(t *testing.T) {
 // BenchmarkByteWorkload does as BenchmarkWorkloads does.
 func BenchmarkByteWorkload(b *testing.B) {
 	m, _, r := byteWorkload(b)
+	race(b, m, r)
+}
+
+// plainWorkload makes a machine of orders that no fused step knows, and its rival, at the same state: a loop over a table.
+func plainWorkload(t testing.TB) (*cpu.Machine, *memory.Store, *plainRival) {
+	t.Helper()
+	c := read(t, "testdata/plain.machine", "twos complement")
+	s := memory.NewStore(c.Geometry, 1)
+	rng := rand.New(rand.NewPCG(1, 16))
+	for a := memory.Addr(0); a < 0x1000; a++ {
+		poke(t, s, a, memory.Word(rng.Uint64())&0xFFFF)
+	}
+	for i, w := range []memory.Word{0x1400, 0x2000, 0x3800, 0x4000, 0x5400, 0x6000, 0x1800, 0x2000, 0x7000, 0x4000, 0x3400, 0x8010} {
+		poke(t, s, 0x010+memory.Addr(i), w)
+	}
+	m := cpu.New(c, s, &noise{}, 1)
+	m.Boot()
+	r := newPlainRival(s)
+	for _, reg := range c.Registers {
+		m.Set(reg, 0)
+	}
+	r.a, r.b, r.m, r.p = 0x1234, 0x5678, 0x0FF0, 0x010
+	for name, w := range map[string]memory.Word{"A": 0x1234, "B": 0x5678, "M": 0x0FF0, "P": 0x010} {
+		m.Set(c.Register(name), w)
+	}
+	return m, s, r
+}
+
+// TestPlainWorkload holds the two against each other, and that no order of the loop is one fused step.
+func TestPlainWorkload(t *testing.T) {
+	m, s, r := plainWorkload(t)
+	for n := int64(0); n < 300; n++ {
+		if got, want := m.Run(n, cpu.Never), r.run(n); got != want {
+			t.Fatalf("Run(%d) took %d orders, the rival %d", n, got, want)
+		}
+		want := map[string]uint16{
+			"P": r.p, "A": r.a, "B": r.b, "C": r.c, "M": r.m, "X": r.x, "odd": r.odd, "carry": r.carry,
+			"minus": uint16(bit(r.minus)), "zero": uint16(bit(r.zero)),
+		}
+		for _, reg := range m.Code().Registers {
+			if got := m.Value(reg); got != memory.Word(want[reg.Name]) {
+				t.Fatalf("after %d orders %s is %X, the rival's %X", m.Orders(), reg.Name, got, want[reg.Name])
+			}
+		}
+		for a := range r.store {
+			if _, got, _ := s.Peek(memory.Addr(a)); uint32(got) != r.store[a] {
+				t.Fatalf("after %d orders %X holds %X, the rival's %X", m.Orders(), a, got, r.store[a])
+			}
+		}
+		if got, want := m.Now(), cpu.Time(r.cycles)*cpu.Microsecond; got != want {
+			t.Fatalf("after %d orders the time is %v, the rival's %v", m.Orders(), got, want)
+		}
+	}
+	for a := memory.Addr(0x010); a < 0x01B; a++ { // the last goes round, which is a form
+		if n := m.FusedSteps(a); n < 2 {
+			t.Errorf("the order at %X is %d fused steps; it should be several, each by itself", a, n)
+		}
+	}
+}
+
+// BenchmarkPlainWorkload does as BenchmarkWorkloads does, with the orders that fusing helps least: each is five to eight steps
+// of which one waits for the other, against a rival that keeps all between them in the registers of the host.
+func BenchmarkPlainWorkload(b *testing.B) {
+	m, _, r := plainWorkload(b)
 	race(b, m, r)
 }
 

@@ -233,6 +233,15 @@ orders:
 			w = (w<<k | w>>(n-k)) & f.M
 			v[f.D] = w
 			v[f.E], v[f.F] = truth(w > f.M>>1), truth(w == 0)
+		case plan.FormTurnBackNote:
+			w, n := v[f.A], memory.Word(f.N&63+1)
+			k := v[f.B]
+			if k >= n {
+				k %= n
+			}
+			w = (w>>k | w<<(n-k)) & f.M
+			v[f.D] = w
+			v[f.E], v[f.F] = truth(w > f.M>>1), truth(w == 0)
 		case plan.FormNote:
 			w := v[f.D]
 			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
@@ -338,6 +347,22 @@ orders:
 			v[f.D] = v[f.A] >> v[f.B]
 		case plan.FormSwap:
 			v[f.D], v[f.E] = v[f.A], v[f.B]
+		case plan.FormMerge:
+			v[f.D] = v[f.A]&^v[f.B] | v[f.C]&v[f.B]
+		case plan.FormTurn:
+			w, n := v[f.A], memory.Word(f.N&63+1)
+			k := v[f.B]
+			if k >= n {
+				k %= n
+			}
+			v[f.D] = (w<<k | w>>(n-k)) & f.M
+		case plan.FormTurnBack:
+			w, n := v[f.A], memory.Word(f.N&63+1)
+			k := v[f.B]
+			if k >= n {
+				k %= n
+			}
+			v[f.D] = (w>>k | w<<(n-k)) & f.M
 		case plan.FormMove3:
 			v[f.D], v[f.E], v[f.F] = v[f.A], v[f.B], v[f.C]
 		case plan.FormMove2:

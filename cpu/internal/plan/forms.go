@@ -32,6 +32,7 @@ const (
 	FormRightNote
 	FormDrawNote
 	FormTurnNote
+	FormTurnBackNote
 	FormNote
 	FormGoCount
 	FormGoEqual
@@ -56,6 +57,9 @@ const (
 	FormBelowMove
 	FormLink
 	FormSwap
+	FormMerge
+	FormTurn
+	FormTurnBack
 	FormMove3
 	FormMove2
 	FormAdd
@@ -150,8 +154,9 @@ func (f Form) Picture() string {
 //
 // A form may have several of these, with a bar between them. The table is searched from the top: longer forms come before their parts.
 var table = [tabled]string{
-	FormLoadNote:     "reach t; load D t m=word; note D",
-	FormStoreAdd:     "reach t; load v t m=word; carry G D v C n=width; add D D v C n=width m=mask; note D",
+	FormLoadNote: "reach t; load D t m=word; note D",
+	FormStoreAdd: "reach t; load v t m=word; carry G D v C n=width; add D D v C n=width m=mask; note D |" +
+		"reach t; load v t m=word; carry w D v C n=width; add D D v C n=width m=mask; move G w; note D",
 	FormStoreTake:    "reach t; load v t m=word; not w v n=width m=mask; carry G D w #1 n=width; subtract D D v n=width; note D",
 	FormStoreAnd:     "reach t; load v t m=word; and D D v; note D",
 	FormStoreOr:      "reach t; load v t m=word; or D D v; note D",
@@ -163,7 +168,8 @@ var table = [tabled]string{
 	FormLoadMove:     "reach t; load D t m=word; move E C",
 	FormLoad:         "reach t; load D t m=word",
 	FormStore:        "reach t; store t B",
-	FormAddNote:      "carry G A B C n=width; add D A B C n=width m=mask; note D",
+	FormAddNote: "carry G A B C n=width; add D A B C n=width m=mask; note D |" +
+		"carry w A B C n=width; add D A B C n=width m=mask; move G w; note D",
 	FormTakeNote:     "not t B n=width m=mask; carry G A t #1 n=width; subtract D A B n=width; note D",
 	FormSubtractNote: "subtract D A B n=width; note D",
 	FormCompare:      "not t B n=width m=mask; carry G A t #1 n=width; less E A B n=width; equal F A B",
@@ -176,6 +182,7 @@ var table = [tabled]string{
 	FormRightNote:    "right D A B; note D",
 	FormDrawNote:     "draw D A B n=width; note D",
 	FormTurnNote:     "turn D A B n=width; note D",
+	FormTurnBackNote: "turn-back D A B n=width; note D",
 	FormNote:         "note D",
 	FormGoCount:      "subtract D A B n=width; unequal x D C; go",
 	FormGoEqual:      "equal x A B; go",
@@ -201,6 +208,9 @@ var table = [tabled]string{
 	FormBelowMove: "below D A B; move E C",
 	FormLink:      "move D A; move P #T; move E C",
 	FormSwap:      "move v A; move E B; move D v",
+	FormMerge:     "not t B n=width m=mask; and u A t; and v C B; or D u v | not t B n=width m=mask; and u A t; and v B C; or D u v",
+	FormTurn:      "turn D A B n=width",
+	FormTurnBack:  "turn-back D A B n=width",
 	FormMove3:     "move D A; move E B; move F C",
 	FormMove2:     "move D A; move E B",
 	FormAdd:       "add D A B C n=width m=mask",
@@ -218,7 +228,7 @@ var flatOps = map[string]Op{
 	"less": Less, "not": Not, "and": And, "or": Or, "xor": Xor, "move": Move,
 	"bits": Bits, "equal": Equal, "unequal": Unequal, "below": Below, "at-most": AtMost,
 	"join": Join, "plus": Plus, "minus": Minus, "left": Left, "right": Right, "draw": Draw,
-	"turn": RotateLeft, "leading": Leading, "unless": JumpZero,
+	"turn": RotateLeft, "turn-back": RotateRight, "leading": Leading, "unless": JumpZero,
 }
 
 // parts are the words of the table that stand for several steps, by the ways these can be.

@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"slices"
+
 	"coldstart/cpu/order"
 	"coldstart/memory"
 )
@@ -46,9 +48,14 @@ type fuser struct {
 func (u *Fuser) Fuse(b *Bound, at memory.Addr, fetch bool) *FusedOrder {
 	f := &fuser{Fuser: u, steps: b.Steps}
 	f.prune()
-	f.label, f.at = make([]bool, len(f.steps)), make([]int, len(f.steps))
+	f.label = make([]bool, len(f.steps))
 	if !f.survey() {
 		return nil
+	}
+	f.straighten()
+	f.at = make([]int, len(f.steps))
+	for i := range f.at {
+		f.at[i] = -1
 	}
 	if fetch {
 		f.emit(Fused{Form: FormFetch, K: uint32(len(b.Words))})
@@ -100,11 +107,74 @@ func (f *fuser) prune() {
 	f.steps = kept
 }
 
+// straighten brings the flat steps into the shape that the table of forms is written in: constants to the right where it does
+// not matter, and what is worked out first and then moved into its place goes there at once. It keeps to runs of steps that
+// no jump leads into or out of and that cannot give way, so that nobody sees the difference.
+func (f *fuser) straighten() {
+	for i := range f.steps {
+		s := &f.steps[i]
+		if slices.Contains(swappable, s.Op) {
+			_, left := f.constant(s.A)
+			_, right := f.constant(s.B)
+			if left && !right {
+				s.A, s.B = s.B, s.A
+			}
+		}
+	}
+	for i := 0; i < len(f.steps); i++ {
+		if at := f.made(i); at >= 0 {
+			f.steps[at].D = f.steps[i].D
+			f.steps = slices.Delete(f.steps, i, i+1)
+			f.from = slices.Delete(f.from, i, i+1)
+			f.label = slices.Delete(f.label, i, i+1)
+			f.closeUp(i)
+			i--
+		}
+	}
+}
+
+// swappable are the ops that make the same of A and B either way round.
+var swappable = []Op{And, Or, Xor, Plus, Equal, Unequal}
+
+// closeUp lets jumps go where they went before step i was taken out.
+func (f *fuser) closeUp(i int) {
+	for n := range f.steps {
+		switch s := &f.steps[n]; s.Op {
+		case Jump, JumpZero, Count:
+			if int(s.J) > i {
+				s.J--
+			}
+		}
+	}
+}
+
+// made is the step that makes what step i moves into its place and could as well make it there; -1 where there is none.
+func (f *fuser) made(i int) int {
+	move := f.steps[i]
+	if move.Op != Move || f.label[i] || !f.scratch(move.A) || f.live(move.A, i+1) {
+		return -1
+	}
+	for at := i - 1; at >= 0; at-- {
+		s := &f.steps[at]
+		a, b, c := s.Op.Reads()
+		switch {
+		case !s.Op.Computes() || s.Op == Put:
+			return -1
+		case s.D == move.A:
+			return at
+		case s.D == move.D, f.label[at]:
+			return -1
+		case a && (s.A == move.A || s.A == move.D), b && (s.B == move.A || s.B == move.D), c && (s.C == move.A || s.C == move.D):
+			return -1
+		}
+	}
+	return -1
+}
+
 // survey finds the labels. An order that reads its own place while it runs, or jumps to its first step, is left alone.
 func (f *fuser) survey() bool {
 	for i := range f.steps {
 		s := &f.steps[i]
-		f.at[i] = -1
 		a, b, c := s.Op.Reads()
 		if a && f.own(s.A) || b && f.own(s.B) || c && f.own(s.C) {
 			return false

@@ -85,9 +85,10 @@ func (u *builder) noticed(place uint16, rest []*move) bool {
 	})
 }
 
-// awaited tells whether a move read earlier has still to set the place: the later one must win.
+// awaited tells whether a move read earlier has still to set the place, since the later one must win, or may still end the
+// order, since then the later one is not done.
 func (u *builder) awaited(place uint16, before []*move) bool {
-	return slices.ContainsFunc(before, func(m *move) bool { return !m.done && u.names(m.target, place) })
+	return slices.ContainsFunc(before, func(m *move) bool { return !m.done && (u.names(m.target, place) || outward(m.target)) })
 }
 
 // names tells whether an expression names a place: a register or a local.
