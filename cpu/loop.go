@@ -225,21 +225,11 @@ orders:
 			v[f.D] = w
 			v[f.E], v[f.F] = truth(w > f.M>>1), truth(w == 0)
 		case plan.FormTurnNote:
-			w, n := v[f.A], memory.Word(f.N&63+1)
-			k := v[f.B]
-			if k >= n {
-				k %= n
-			}
-			w = (w<<k | w>>(n-k)) & f.M
+			w := turned(v[f.A], v[f.B], f.N&63+1) & f.M
 			v[f.D] = w
 			v[f.E], v[f.F] = truth(w > f.M>>1), truth(w == 0)
 		case plan.FormTurnBackNote:
-			w, n := v[f.A], memory.Word(f.N&63+1)
-			k := v[f.B]
-			if k >= n {
-				k %= n
-			}
-			w = (w>>k | w<<(n-k)) & f.M
+			w := turnedBack(v[f.A], v[f.B], f.N&63+1) & f.M
 			v[f.D] = w
 			v[f.E], v[f.F] = truth(w > f.M>>1), truth(w == 0)
 		case plan.FormNote:
@@ -350,19 +340,9 @@ orders:
 		case plan.FormMerge:
 			v[f.D] = v[f.A]&^v[f.B] | v[f.C]&v[f.B]
 		case plan.FormTurn:
-			w, n := v[f.A], memory.Word(f.N&63+1)
-			k := v[f.B]
-			if k >= n {
-				k %= n
-			}
-			v[f.D] = (w<<k | w>>(n-k)) & f.M
+			v[f.D] = turned(v[f.A], v[f.B], f.N&63+1) & f.M
 		case plan.FormTurnBack:
-			w, n := v[f.A], memory.Word(f.N&63+1)
-			k := v[f.B]
-			if k >= n {
-				k %= n
-			}
-			v[f.D] = (w>>k | w<<(n-k)) & f.M
+			v[f.D] = turnedBack(v[f.A], v[f.B], f.N&63+1) & f.M
 		case plan.FormMove3:
 			v[f.D], v[f.E], v[f.F] = v[f.A], v[f.B], v[f.C]
 		case plan.FormMove2:
@@ -451,17 +431,4 @@ orders:
 	}
 	m.resume(x.orders[here].Bound, memory.Addr(here+base), memory.Addr(pc+base), int(f.Cost), spent)
 	return taken + 1, false
-}
-
-// reach is the address of a step that reaches into store.
-func reach(v *[1 << 16]memory.Word, f *plan.Fused) memory.Word {
-	return (v[f.A]<<(f.J&63) + memory.Word(f.K)) & f.M
-}
-
-// truth is a condition as a one-bit word.
-func truth(b bool) memory.Word {
-	if b {
-		return 1
-	}
-	return 0
 }
