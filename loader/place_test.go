@@ -223,10 +223,15 @@ func ExampleSurvey() {
 	}
 	// Output:
 	// Numbers in this table are octal.
-	// block  loads      words  sum wanted  found  state    first words     remarks
-	//  00    0000-0003  4      0436        0436   good     0111 0104 0114  "IDLE"
-	//  01    0004-0007  4      0005        0005   blank    0000 0000 0000  blank: all its words are 0
-	//  02    -          4      0024        0124   damaged  0001 0102 0003  sum wrong: 0024 is recorded, and the words read give 0124
-	//  03    -          -      -           -      missing  -               block missing: none on the recording has this number
-	// Blocks 4: good 1, blank 1, damaged 1, missing 1. Words loaded 8. (These counts are decimal.)
+	// block  loads      words  sum   state    first words
+	//  00    0000-0003  4      0436  good     0111 0104 0114
+	//        "IDLE"
+	//  01    0004-0007  4      0005  blank    0000 0000 0000
+	//        blank: all its words are 0
+	//  02    -          4      0024  damaged  0001 0102 0003
+	//        sum wrong: 0024 is recorded, and the words read give 0124
+	//  03    -          -      -     missing
+	//        block missing: none on the recording has this number
+	// Blocks 4: good 1, blank 1, damaged 1, missing 1. Words loaded 8. (These counts
+	// are decimal.)
 }

@@ -3,78 +3,153 @@ package loader
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
-	"text/tabwriter"
 
 	"coldstart/loader/list"
+	"coldstart/loader/tape"
 )
 
 // most is the number of remarks of a block that a table has room for.
 const most = 4
 
-// WriteText writes the survey as plain text for paper: a line a block, then overlaps, gaps and totals. Numbers in the
-// table are in the style of the store; those of the last lines are decimal, and say so.
+// fewRows is how many blocks are shown of a recording that hardly fits its layout.
+const fewRows = 10
+
+// WriteText writes the survey as plain text for paper: a line a block, its remarks below it, then overlaps, gaps and
+// totals. Numbers in the table are in the style of the store; those of the last lines are decimal, and say so.
 func (s *Survey) WriteText(w io.Writer) error {
 	var b strings.Builder
-	s.table(&b)
+	rows := s.Rows
+	if said := s.Misfit(); said != "" {
+		fmt.Fprintln(&b, list.Fold(said, ""))
+		rows = rows[:min(len(rows), fewRows)]
+	}
+	s.table(&b, rows)
+	if more := len(s.Rows) - len(rows); more > 0 {
+		fmt.Fprintf(&b, "and %d more. (Decimal.)\n", more)
+	}
 	s.lie(&b)
 	s.totals(&b)
 	_, err := io.WriteString(w, b.String())
 	return err
 }
 
-// table writes a line a block.
-func (s *Survey) table(w io.Writer) {
-	fmt.Fprintf(w, "Numbers in this table are %s.\n", s.Map.Geometry.Style.Name())
-	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	heads := []string{"block", "loads", "words", "sum wanted", "found", "state", "first words"}
-	if s.Used {
-		heads = append(heads, "reached", "not reached", "table", "never read")
-	}
-	fmt.Fprintln(t, strings.Join(heads, "\t")+"\tremarks")
+// Misfit says in a sentence that next to nothing of a recording reads as blocks of its layout; "" where enough does.
+func (s *Survey) Misfit() string {
+	whole, there := 0, 0
 	for i := range s.Rows {
-		fmt.Fprintln(t, strings.Join(s.cells(&s.Rows[i]), "\t"))
+		b := s.Rows[i].Load.Block
+		if b.Missing() || b.FileMark {
+			continue
+		}
+		there++
+		if b.Whole() && !b.Rubbish() {
+			whole++
+		}
 	}
-	t.Flush() // into memory: nothing can fail
+	switch {
+	case whole == 0:
+		return "No block on it reads whole: it may not be a recording in this layout, or none at all."
+	case there > fewRows && whole*fewRows < there:
+		return fmt.Sprintf("Only %d of %d blocks on it read whole (decimal): it may not be a recording in this layout.", whole, there)
+	}
+	return ""
 }
 
-// cells gives the cells of one line.
+// table writes a line for each of some blocks, and below it what there is to remark.
+func (s *Survey) table(w io.Writer, rows []Row) {
+	fmt.Fprintf(w, "Numbers in this table are %s.\n", s.Map.Geometry.Style.Name())
+	heads := []string{"block", "loads", "words", "sum", "state"}
+	if s.Used {
+		heads = append(heads, "run", "not run", "read", "idle")
+	}
+	lines := [][]string{heads}
+	for i := range rows {
+		lines = append(lines, s.cells(&rows[i]))
+	}
+	widths := make([]int, len(heads))
+	for _, cells := range lines {
+		for i, c := range cells {
+			widths[i] = max(widths[i], len(c))
+		}
+	}
+	shown := s.firsts(widths)
+	for i, cells := range lines {
+		var line strings.Builder
+		for k, c := range cells {
+			fmt.Fprintf(&line, "%-*s  ", widths[k], c)
+		}
+		switch {
+		case i > 0:
+			line.WriteString(s.first(rows[i-1].Load.Block, shown))
+		case shown > 1:
+			line.WriteString("first words")
+		case shown == 1:
+			line.WriteString("first")
+		}
+		fmt.Fprintln(w, strings.TrimRight(line.String(), " "))
+		if i > 0 {
+			if said := rows[i-1].remarked(); said != "" {
+				fmt.Fprintln(w, list.Fold(indent+said, indent))
+			}
+		}
+	}
+}
+
+// indent stands before the remarks of a block.
+const indent = "       "
+
+// firsts gives how many first words of a block there is room for behind columns of these widths: three at most.
+func (s *Survey) firsts(widths []int) int {
+	room := list.Paper
+	for _, w := range widths {
+		room -= w + 2
+	}
+	g := &s.Map.Geometry
+	return min(firstWords, (room+1)/(len(g.Style.Word(0, g.Width))+1))
+}
+
+// cells gives the cells of one line, but for the first words.
 func (s *Survey) cells(r *Row) []string {
 	g := &s.Map.Geometry
 	b := r.Load.Block
-	loads, words, wanted, found, first := "-", "-", "-", "-", s.first(b)
-	if !b.Missing() {
+	loads, words, sum := "-", "-", "-"
+	if !b.Missing() && b.Name != "-" {
 		words = g.Style.Number(uint64(b.Count))
 	}
 	if r.Load.Loaded() {
 		loads = s.span(r.Load.Span)
 	}
 	if b.Summed {
-		wanted, found = g.Style.Word(b.SumWanted, g.Width), g.Style.Word(b.SumFound, g.Width)
+		sum = s.Layout.SumName(b.SumWanted)
 	}
-	if first == "" {
-		first = "-"
-	}
-	cells := []string{" " + b.Name, loads, words, wanted, found, r.State, first}
+	cells := []string{" " + b.Name, loads, words, sum, r.State}
 	if s.Used {
 		for _, n := range r.Uses {
 			cells = append(cells, g.Style.Number(uint64(n)))
 		}
 	}
-	return append(cells, r.remarked())
+	return cells
 }
 
-// remarked puts the remarks of a block on one line.
+// first gives the first words of a block as they are printed.
+func (s *Survey) first(b *tape.Block, most int) string {
+	g := &s.Map.Geometry
+	var words []string
+	for _, w := range b.Words[:min(len(b.Words), most)] {
+		words = append(words, g.Style.Word(w, g.Width))
+	}
+	return strings.Join(words, " ")
+}
+
+// remarked puts the remarks of a block in one line; "" where there are none.
 func (r *Row) remarked() string {
-	all := r.Remarks
-	if len(all) == 0 {
-		return "-"
-	}
-	more := ""
+	all := slices.Clone(r.Remarks)
 	if len(all) > most {
-		all, more = all[:most], fmt.Sprintf("; and %d more", len(all)-most)
+		all = append(all[:most], fmt.Sprintf("and %d more", len(r.Remarks)-most))
 	}
-	return list.Safe(strings.Join(all, "; ") + more)
+	return list.Safe(strings.Join(all, "; "))
 }
 
 // span writes a run of addresses.
@@ -87,8 +162,8 @@ func (s *Survey) span(x Span) string {
 func (s *Survey) lie(w io.Writer) {
 	style := s.Map.Geometry.Style
 	for _, o := range s.Map.Overlaps {
-		fmt.Fprintf(w, "overlap  %s  block %s over block %s: %s words, %s of them not alike; the later block stands\n", s.span(o.Span),
-			o.Late.Name, o.Early.Name, style.Number(o.Span.Words()), style.Number(uint64(o.Differ)))
+		fmt.Fprintln(w, list.Fold(fmt.Sprintf("overlap  %s  block %s over block %s: %s words, %s of them not alike; the later block stands", s.span(o.Span),
+			o.Late.Name, o.Early.Name, style.Number(o.Span.Words()), style.Number(uint64(o.Differ))), "         "))
 	}
 	for _, gap := range s.Map.Gaps {
 		fmt.Fprintf(w, "gap      %s  %s words that no block loads\n", s.span(gap), style.Number(gap.Words()))
@@ -103,9 +178,9 @@ func (s *Survey) totals(w io.Writer) {
 			parts = append(parts, fmt.Sprintf("%s %d", state, n))
 		}
 	}
-	fmt.Fprintf(w, "Blocks %d: %s. Words loaded %d. (These counts are decimal.)\n", len(s.Rows), strings.Join(parts, ", "), s.Words())
+	fmt.Fprintln(w, list.Fold(fmt.Sprintf("Blocks %d: %s. Words loaded %d. (These counts are decimal.)", len(s.Rows), strings.Join(parts, ", "), s.Words()), ""))
 	if s.Used {
-		fmt.Fprintf(w, "Words by use in the run: program reached %d, program not reached %d, tables read %d, data never read %d. (Decimal.)\n",
-			s.Uses[ProgramReached], s.Uses[ProgramNotReached], s.Uses[TableRead], s.Uses[DataNeverRead])
+		fmt.Fprintln(w, list.Fold(fmt.Sprintf("Words by use in the run (decimal): program run %d, program not run %d, tables read %d, idle, which is data never read, %d.",
+			s.Uses[ProgramReached], s.Uses[ProgramNotReached], s.Uses[TableRead], s.Uses[DataNeverRead]), ""))
 	}
 }

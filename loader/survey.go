@@ -3,7 +3,6 @@ package loader
 import (
 	"errors"
 	"fmt"
-	"strings"
 
 	"coldstart/loader/tape"
 	"coldstart/memory"
@@ -26,10 +25,11 @@ const firstWords = 3
 
 // A Survey says what a recording holds, a row a block, and how the blocks lie in store.
 type Survey struct {
-	Map  *Map
-	Rows []Row
-	Used bool          // the uses of words are known
-	Uses [useCount]int // words of all loaded blocks, by Use
+	Map    *Map
+	Layout *tape.Layout
+	Rows   []Row
+	Used   bool          // the uses of words are known
+	Uses   [useCount]int // words of all loaded blocks, by Use
 }
 
 // A Row is what a Survey says of one block.
@@ -63,7 +63,7 @@ var states = []string{good, mark, blank, replaced, shifted, inverted, backwards,
 // NewSurvey surveys the blocks of m, which are in layout l. Where use is not nil it tells what a run did with the word at
 // an address.
 func NewSurvey(m *Map, l *tape.Layout, use func(memory.Addr) Use) *Survey {
-	s := &Survey{Map: m, Used: use != nil}
+	s := &Survey{Map: m, Layout: l, Used: use != nil}
 	for _, load := range m.Loads {
 		row := Row{Load: load, State: state(load), Remarks: remarks(load, l)}
 		if s.Used && load.Loaded() {
@@ -174,13 +174,3 @@ func (s *Survey) Count(state string) int {
 
 // Words counts the words loaded, one loaded over counted once.
 func (s *Survey) Words() int { return len(s.Map.owner) }
-
-// first gives the first words of a block as they are printed.
-func (s *Survey) first(b *tape.Block) string {
-	g := &s.Map.Geometry
-	var words []string
-	for _, w := range b.Words[:min(len(b.Words), firstWords)] {
-		words = append(words, g.Style.Word(w, g.Width))
-	}
-	return strings.Join(words, " ")
-}

@@ -69,12 +69,13 @@ func TestSurveyUses(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, line := range []string{
-		"block  loads      words  sum wanted  found  state  first words     reached  not reached  table  never read  remarks",
-		" 01    0002-0005  4      0035        0035   good   0005 0006 0007  1        2            1      0           -",
-		"overlap  0002-0003  block 01 over block 00: 2 words, 2 of them not alike; the later block stands",
+		"block  loads      words  sum   state  run  not run  read  idle  first words",
+		" 01    0002-0005  4      0035  good   1    2        1     0     0005 0006 0007",
+		"overlap  0002-0003  block 01 over block 00: 2 words, 2 of them not alike; the",
 		"gap      0006-0007  2 words that no block loads",
 		"Blocks 4: good 4. Words loaded 14. (These counts are decimal.)",
-		"Words by use in the run: program reached 3, program not reached 2, tables read 2, data never read 7. (Decimal.)",
+		"Words by use in the run (decimal): program run 3, program not run 2, tables read",
+		"2, idle, which is data never read, 7.",
 	} {
 		if !strings.Contains(b.String(), line+"\n") {
 			t.Errorf("no line\n%s\nin\n%s", line, b.String())

@@ -57,7 +57,7 @@ func TestTape(t *testing.T) {
 			"TC1: the recording goes on behind block 1, the last expected: 1 block recorded before"}, true, 8},
 		{"rubbish between the blocks", func(b []byte) []byte {
 			return slices.Concat(b[:blockBytes], []byte{1, 2, 3, 4, 5, 6, 7, 8, 9, 10}, b[blockBytes:])
-		}, []string{"TC1 behind block 0: no block: 10 bytes that belong to none"}, true, 8},
+		}, []string{"TC1 behind block 0: no block: 10 bytes, from byte 16 of the file on, belong to none"}, true, 8},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {

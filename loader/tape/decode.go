@@ -61,7 +61,7 @@ func (r *Reader) passedOver(b *Block, w *window, f frame) {
 		b.FileMark, b.Name, b.where = true, notNumbered, "file mark "+r.stands()
 	case f.rubbish:
 		b.Name, b.where = notNumbered, r.stands()
-		e := b.Problem(-1, fmt.Errorf("%w: %s that belong to none", ErrRubbish, bytesOf(len(b.Bytes))))
+		e := b.Problem(-1, fmt.Errorf("%w: %s, from byte %d of the file on, belong to none", ErrRubbish, bytesOf(len(b.Bytes)), b.Offset))
 		if b.spare {
 			b.Notes = append(b.Notes, e)
 		} else {

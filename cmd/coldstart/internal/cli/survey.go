@@ -70,7 +70,8 @@ func (s *surveying) run(ctx context.Context) error {
 	if err := survey(ctx); err != nil {
 		return err
 	}
-	s.report.judge(watch.Good)
+	s.report.verdict = watch.Good
+	s.report.witnesses(s.env.inputs)
 	for _, t := range s.report.Tapes {
 		s.report.blame(t)
 	}

@@ -1,8 +1,10 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
 	"io"
+	"strings"
 
 	"coldstart/debug/watch"
 	"coldstart/loader"
@@ -14,8 +16,11 @@ import (
 // A surveyReport says what recordings hold.
 type surveyReport struct {
 	heading
+	Alike []string     `json:"alike"` // recordings that are byte for byte the same, a sentence each
 	Tapes []surveyTape `json:"tapes"`
 	Run   *surveyRun   `json:"run,omitempty"` // what the uses of words rest on; absent where none was made
+
+	verdict watch.Verdict
 }
 
 // A surveyRun is how a run ended: what it did not come to, it did not reach.
@@ -30,6 +35,7 @@ type surveyTape struct {
 	File     string          `json:"file"`
 	Seat     string          `json:"seat,omitempty"` // label and channel
 	Layout   string          `json:"layout"`
+	Remark   string          `json:"remark,omitempty"` // what is odd about the recording as a whole
 	Blocks   []surveyBlock   `json:"blocks"`
 	Overlaps []surveyOverlap `json:"overlaps"`
 	Gaps     []surveySpan    `json:"gaps"`
@@ -84,7 +90,7 @@ type surveyUses struct {
 func (r *surveyReport) add(s *loader.Survey, rec *tape.Recording, seat string) {
 	g := &s.Map.Geometry
 	t := surveyTape{
-		Seat: seat, Layout: rec.Layout.Name(), Words: s.Words(), survey: s,
+		Seat: seat, Layout: rec.Layout.Name(), Remark: sentence(rec.Remark()), Words: s.Words(), survey: s,
 		Blocks: []surveyBlock{}, Overlaps: []surveyOverlap{}, Gaps: []surveySpan{},
 	}
 	if s.Used {
@@ -101,6 +107,14 @@ func (r *surveyReport) add(s *loader.Survey, rec *tape.Recording, seat string) {
 		t.Gaps = append(t.Gaps, spanOf(g, gap))
 	}
 	r.Tapes = append(r.Tapes, t)
+}
+
+// sentence makes a sentence of a remark, if there is one.
+func sentence(said string) string {
+	if said == "" {
+		return ""
+	}
+	return strings.ToUpper(said[:1]) + said[1:] + ". (Decimal.)"
 }
 
 // blockOf puts one row into a report.
@@ -134,31 +148,93 @@ func usesOf(n [4]int) *surveyUses {
 	return &surveyUses{n[loader.ProgramReached], n[loader.ProgramNotReached], n[loader.TableRead], n[loader.DataNeverRead]}
 }
 
-// blame turns the verdict where something is wrong with a recording, and names each block concerned.
+// worse gives the worse of two verdicts about recordings.
+func worse(a, b watch.Verdict) watch.Verdict {
+	if a == watch.Trouble || b == watch.Good {
+		return a
+	}
+	return b
+}
+
+// worse takes a verdict into that of the whole report.
+func (r *surveyReport) worse(v watch.Verdict) {
+	r.verdict = worse(r.verdict, v)
+	r.judge(r.verdict)
+}
+
+// mostBlamed is how many places of one recording a report leads to; the table names them all.
+const mostBlamed = 12
+
+// blame turns the verdict where something is wrong with a recording, and names each block concerned. A block that reads
+// well but may only do so because it is blank leaves it undecided.
 func (r *surveyReport) blame(t surveyTape) {
-	again := false
+	if said := t.survey.Misfit(); said != "" {
+		r.worse(watch.Trouble)
+		r.LookAt = append(r.LookAt, fmt.Sprintf("%s: %s", t.File, said))
+		r.ToSettle = append(r.ToSettle, fmt.Sprintf("look whether %s is the recording meant, and whether layout %s is how it was recorded; --layout FILE names another", t.File, t.Layout))
+		return
+	}
+	var places []string
+	verdict, again := watch.Good, false
 	for _, row := range t.survey.Rows {
 		b := row.Load.Block
 		for _, p := range b.Problems {
-			r.LookAt = append(r.LookAt, p.Error())
-			again = true
+			places = append(places, p.Error())
+			if errors.Is(p, tape.ErrBlank) {
+				verdict = worse(verdict, watch.Undecided)
+				continue
+			}
+			verdict, again = watch.Trouble, true
 		}
 		if row.Load.Err != nil && len(b.Problems) == 0 {
-			r.LookAt = append(r.LookAt, row.Load.Err.Error())
+			places, verdict = append(places, row.Load.Err.Error()), watch.Trouble
 		}
 	}
 	for _, o := range t.Overlaps {
-		r.LookAt = append(r.LookAt, fmt.Sprintf("%s: blocks %s and %s both load %s, %s not alike", t.File, o.Early, o.Late, o.At, amount(o.Differ, "word")))
+		places, verdict = append(places, fmt.Sprintf("%s: blocks %s and %s both load %s, %s not alike", t.File, o.Early, o.Late, o.At, amount(o.Differ, "word"))), watch.Trouble
 	}
-	if len(r.LookAt) > 0 {
-		r.judge(watch.Trouble)
+	if more := len(places) - mostBlamed; more > 1 {
+		places = append(places[:mostBlamed], fmt.Sprintf("%s: and %d more places; the table names the blocks", t.File, more))
 	}
+	r.LookAt = append(r.LookAt, places...)
+	r.worse(verdict)
 	if again {
 		r.ToSettle = append(r.ToSettle, fmt.Sprintf("read the tape behind %s once more, and survey that reading: what is wrong in both is on the tape", t.File))
 	}
 }
 
+// witnesses says which recordings are no more than one witness: those that are byte for byte the same.
+func (r *surveyReport) witnesses(inputs []input) {
+	r.Alike = []string{}
+	for i, later := range r.Tapes {
+		for _, early := range r.Tapes[:i] {
+			if digest := digestOf(inputs, later.File); digest == "" || digest != digestOf(inputs, early.File) {
+				continue
+			}
+			said := fmt.Sprintf("%s and %s are byte for byte the same: one witness, not two", early.File, later.File)
+			if early.File == later.File {
+				said = fmt.Sprintf("%s is named twice: one witness, not two", later.File)
+			}
+			r.Alike = append(r.Alike, said)
+			break
+		}
+	}
+}
+
+// digestOf gives the digest of an input by its name, "" where there is none.
+func digestOf(inputs []input, path string) string {
+	for _, in := range inputs {
+		if in.Path == path {
+			return in.SHA256
+		}
+	}
+	return ""
+}
+
 func (r *surveyReport) print(w io.Writer) {
+	for _, said := range r.Alike {
+		fmt.Fprintln(w, list.Fold(list.Safe(said), ""))
+	}
 	for i, t := range r.Tapes {
 		if i > 0 {
 			fmt.Fprintln(w)
@@ -169,11 +245,10 @@ func (r *surveyReport) print(w io.Writer) {
 		}
 		fmt.Fprintln(w, list.Safe(head))
 		t.survey.WriteText(w)
+		fold(w, "", t.Remark)
 	}
 	if r.Run != nil {
 		fmt.Fprintf(w, "The run: %s, after %.3f s of the machine's time and %d orders (decimal).\n", r.Run.Ending, r.Run.Seconds, r.Run.Orders)
 	}
 }
 
-// asItIs says that the table has a row a block, for wide paper.
-func (*surveyReport) asItIs() {}
