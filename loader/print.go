@@ -20,13 +20,15 @@ const fewRows = 10
 // totals. Numbers in the table are in the style of the store; those of the last lines are decimal, and say so.
 func (s *Survey) WriteText(w io.Writer) error {
 	var b strings.Builder
-	rows := s.Rows
+	rows, more := s.Rows, 0
 	if said := s.Misfit(); said != "" {
 		fmt.Fprintln(&b, list.Fold(said, ""))
+		rows = slices.DeleteFunc(slices.Clone(rows), func(r Row) bool { return r.Load.Block.Missing() })
+		more = len(rows) - fewRows
 		rows = rows[:min(len(rows), fewRows)]
 	}
 	s.table(&b, rows)
-	if more := len(s.Rows) - len(rows); more > 0 {
+	if more > 0 {
 		fmt.Fprintf(&b, "and %d more. (Decimal.)\n", more)
 	}
 	s.lie(&b)

@@ -11,11 +11,12 @@ import (
 // A Block is one block of a recording, as far as it could be read, or the lack of one that was expected. Nothing is mended
 // in Raw and Words, however bad the block; they are not to be changed.
 type Block struct {
-	File      string
-	Position  int           // place on the recording, counted from 0; -1 for a missing block
-	Offset    int64         // bytes of the file before it
-	Bit       int           // recorded bits from there on that belong to what stands before it; mostly 0
-	Bytes     []byte        // of the file, as recorded, from Offset on; with a Bit, first and last are shared with neighbours
+	File     string
+	Position int    // place on the recording, counted from 0; -1 for a missing block
+	Offset   int64  // bytes of the file before it
+	Bit      int    // recorded bits from there on that belong to what stands before it; mostly 0
+	Bytes    []byte // of the file, as recorded, from Offset on; with a Bit, first and last are shared with neighbours;
+	// of a long stretch that is no block only the beginning is kept, here and in Raw
 	FileMark  bool          // it is no block but a file mark: only File, Position, Offset, Bytes and Raw say something
 	Number    int           // as recorded; the number expected here, where none or no sensible one could be read
 	Name      string        // the number as the layout writes it
@@ -43,6 +44,7 @@ type Block struct {
 	whence func(k int) int // the word of data that word k of Raw is, below 0 or beyond them where it is none
 	named  bool            // Number was recorded, and can be believed
 	proved bool            // sum or check code are right over all of its words
+	extent int64           // bytes it takes up, which for rubbish may be more than Bytes
 	where  string          // where it stands, if it is no block
 	spare  bool            // it stands behind the last block expected
 	again  bool            // a block of its number came before

@@ -8,14 +8,13 @@ import (
 	"coldstart/memory"
 )
 
-// decode fills in b from the bits ahead, as f says they are to be read.
-func (r *Reader) decode(b *Block, w *window, f frame) {
+// decode fills in b, whose words were read as f says; filling are those that only fill its last bytes.
+func (r *Reader) decode(b *Block, f frame, words, filling []memory.Word) {
+	l := r.layout
 	if f.rubbish || f.fileMark || f.n < 0 {
-		r.passedOver(b, w, f)
+		r.passedOver(b, f)
 		return
 	}
-	l := r.layout
-	words, filling := r.words(b, w, f)
 	b.read, b.given = words, l.Stored(b.Raw)
 	end := len(words)
 	if !f.cut {
@@ -53,22 +52,21 @@ func (r *Reader) decode(b *Block, w *window, f frame) {
 }
 
 // passedOver fills in what is no block, or none that can be measured: its words have no known meaning.
-func (r *Reader) passedOver(b *Block, w *window, f frame) {
-	b.Raw = w.words(0, f.bits)
+func (r *Reader) passedOver(b *Block, f frame) {
 	b.given = r.layout.Stored(b.Raw)
 	switch {
 	case f.fileMark:
 		b.FileMark, b.Name, b.where = true, notNumbered, "file mark "+r.stands()
 	case f.rubbish:
 		b.Name, b.where = notNumbered, r.stands()
-		e := b.Problem(-1, fmt.Errorf("%w: %s, from byte %d of the file on, belong to none", ErrRubbish, bytesOf(len(b.Bytes)), b.Offset))
+		e := b.Problem(-1, fmt.Errorf("%w: %s, from byte %d of the file on, belong to none", ErrRubbish, bytesOf(b.extent), b.Offset))
 		if b.spare {
 			b.Notes = append(b.Notes, e)
 		} else {
 			b.Problems = append(b.Problems, e)
 		}
 	default:
-		b.problem(-1, fmt.Errorf("%w; %s up to the next block or the end are passed over", f.wrong, bytesOf(len(b.Bytes))))
+		b.problem(-1, fmt.Errorf("%w; %s up to the next block or the end are passed over", f.wrong, bytesOf(b.extent)))
 	}
 }
 
@@ -84,7 +82,7 @@ func (r *Reader) stands() string {
 const notNumbered = "-"
 
 // bytesOf writes a number of bytes.
-func bytesOf(n int) string {
+func bytesOf(n int64) string {
 	if n == 1 {
 		return "1 byte"
 	}
@@ -96,6 +94,9 @@ func bytesOf(n int) string {
 func (r *Reader) words(b *Block, w *window, f frame) (words, filling []memory.Word) {
 	head, start := r.layout.head, max(0, f.lead)
 	b.Raw = w.read(start, f.bits, 0)
+	if f.rubbish || f.fileMark || f.n < 0 {
+		return nil, nil
+	}
 	words = b.Raw
 	b.whence = func(k int) int { return k - head }
 	switch {
@@ -216,7 +217,7 @@ func (r *Reader) length(b *Block, f frame) {
 	want := r.layout.packing.size(r.layout.head + f.n + r.layout.tail)
 	switch {
 	case f.cut:
-		b.problem(-1, fmt.Errorf("%w: the recording ends %s before the block does, which has %d", ErrShort, bytesOf(want-len(b.Bytes)), want))
+		b.problem(-1, fmt.Errorf("%w: the recording ends %s before the block does, which has %d", ErrShort, bytesOf(int64(want-len(b.Bytes))), want))
 	case f.slip < 0:
 		b.problem(-1, fmt.Errorf("%w: the next mark comes %s early, so many are lost in it", err, slip))
 	case f.slip > 0:

@@ -1,6 +1,7 @@
 package tape
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 )
@@ -31,6 +32,9 @@ func (w *window) next() frame {
 func (w *window) frame() frame {
 	if w.mark == nil {
 		return w.blind()
+	}
+	if !w.ended && w.void() {
+		return frame{bits: w.len() - w.most(), rubbish: true}
 	}
 	if w.fileMarkAt(0) {
 		return frame{bits: min(w.len(), w.size(len(w.l.fileMark))), fileMark: true}
@@ -179,7 +183,7 @@ func (w *window) astray() frame {
 func (w *window) unmarkedBlock(o opening, next int, found bool) bool {
 	l, full := w.l, w.block(o.n)
 	if full > w.len() {
-		return !found && o.sane && o.checked
+		return !found && o.sane && o.checked && !o.blank && !w.behind
 	}
 	if !found {
 		next = w.len()
@@ -189,10 +193,16 @@ func (w *window) unmarkedBlock(o opening, next int, found bool) bool {
 	switch {
 	case next < full:
 		return false // a block that begins in it speaks against it
-	case proof.firm() && !proof.wrong(), o.sane && o.checked:
+	case proof.firm() && !proof.wrong() && !proof.Blank, o.sane && o.checked && !o.blank && !w.behind:
 		return true
 	case l.vary:
 		return found && next == full
 	}
-	return next%full == 0 && (found || w.ended && !w.behind)
+	return next%full == 0 && !w.behind && (found || w.ended)
+}
+
+// void says that there is nothing but 0 ahead, which can be told without looking at single bits, and no mark in it.
+func (w *window) void() bool {
+	return w.fileMark == nil && w.src[0] == 0 && slices.Contains(w.mark, 0) && slices.Contains(w.mark, 1) &&
+		len(bytes.TrimLeft(w.src, "\x00")) == 0
 }

@@ -108,7 +108,7 @@ func FuzzRead(f *testing.F) {
 				if i+1 < len(rec.Blocks) {
 					end = rec.Blocks[i+1].Offset
 				}
-				if i == 0 && b.Offset != 0 || end < b.Offset || end == b.Offset && b.Bit >= rec.Blocks[i+1].Bit || b.Offset+int64(len(b.Bytes)) < end {
+				if i == 0 && b.Offset != 0 || end < b.Offset || end == b.Offset && b.Bit >= rec.Blocks[i+1].Bit || !b.Rubbish() && b.Offset+int64(len(b.Bytes)) < end {
 					t.Fatalf("%s: block at position %d has bytes %d to %d of %d", l.Name(), i, b.Offset, end, len(src))
 				}
 				if !b.Whole() || b.Bit != 0 || turned(b) {

@@ -13,6 +13,8 @@ const (
 	mostWords  = 1 << 17 // words of a block
 	mostBytes  = 1 << 20 // bytes of a block
 	mostBlocks = 1 << 14 // blocks of a recording
+
+	mostRubbish = 1 << 26 // bytes in a row that belong to no block
 )
 
 // A Layout says what the blocks of a recording look like. It never changes and may be shared.

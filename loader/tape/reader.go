@@ -67,20 +67,51 @@ func (r *Reader) next() bool {
 		return false
 	}
 	l := r.layout
-	b := &Block{File: r.file, Position: r.position, Offset: r.offset, Bit: r.bit, Number: max(0, r.expect), layout: l}
+	b := &Block{File: r.file, Position: r.position, Offset: r.offset, Bit: r.bit, Number: max(0, r.expect), layout: l, spare: r.behind}
 	b.Name = l.BlockName(b.Number)
 	bytes, bit := w.done(f)
 	b.Bytes = slices.Clone(w.src[:min(len(w.src), bytes+min(bit, 1)*l.packing.units)])
-	b.spare = r.behind
-	r.decode(b, w, f)
+	b.extent = int64(len(b.Bytes))
+	words, filling := r.words(b, w, f) // behind it what w looks at may be overwritten
+	r.advance(bytes, bit)
+	if f.rubbish {
+		if r.wander(b); r.err != nil {
+			return false
+		}
+	}
+	r.decode(b, f, words, filling)
 	r.again(b)
 	r.pass(b)
 	r.block = b
 	r.position++
+	return true
+}
+
+// advance goes on to a place so many bytes and bits further.
+func (r *Reader) advance(bytes, bit int) {
 	r.offset += int64(bytes)
 	r.bit = bit
 	r.src.Discard(bytes) // they have been peeked, so nothing can fail
-	return true
+}
+
+// wander goes on to the end of a stretch of rubbish, of which no more is kept than was looked at first.
+func (r *Reader) wander(b *Block) {
+	for {
+		w, failed := r.window()
+		if failed != nil || len(w.src) == 0 {
+			return
+		}
+		f := w.next()
+		if !f.rubbish {
+			return
+		}
+		bytes, bit := w.done(f)
+		r.advance(bytes, bit)
+		if b.extent = r.offset - b.Offset; b.extent > mostRubbish {
+			r.err = fmt.Errorf("%s: nothing in %d bytes from byte %d on reads as a block; is it a recording in layout %s?", r.file, b.extent, b.Offset, r.layout.name)
+			return
+		}
+	}
 }
 
 // window gives what lies ahead, and what stopped the reading of it, but the end of the recording.

@@ -54,12 +54,12 @@ func (rec *Recording) settle() {
 // Remark says in a sentence what is odd about the recording as a whole though no block is wrong by it: that it goes on
 // behind the last block expected. It is "" where there is nothing to say. Counts in it are decimal.
 func (rec *Recording) Remark() string {
-	var again, other, bytes int
+	var again, other, bytes int64
 	for _, b := range rec.Blocks {
 		switch {
 		case !b.spare || b.FileMark:
 		case b.Rubbish():
-			bytes += len(b.Bytes)
+			bytes += b.extent
 		case b.again:
 			again++
 		default:
@@ -68,7 +68,7 @@ func (rec *Recording) Remark() string {
 	}
 	var all []string
 	for _, part := range []struct {
-		n         int
+		n         int64
 		one, many string
 	}{{again, "block recorded before", "blocks recorded before"}, {other, "other block", "other blocks"}, {bytes, "byte of no block", "bytes of no block"}} {
 		if part.n == 1 {

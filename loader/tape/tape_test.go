@@ -351,7 +351,7 @@ func TestReaderStops(t *testing.T) {
 	})
 	t.Run("zeros without end", func(t *testing.T) {
 		_, err := tape.Read(l, "x.tape", zeros{})
-		if want := "x.tape: more than 16384 blocks; is it a recording in layout small?"; err == nil || err.Error() != want {
+		if want := "x.tape: nothing in 67108893 bytes from byte 0 on reads as a block; is it a recording in layout small?"; err == nil || err.Error() != want {
 			t.Errorf("got %v, want %s", err, want)
 		}
 	})

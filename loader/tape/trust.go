@@ -25,6 +25,7 @@ type opening struct {
 	n       int    // words of data
 	sane    bool   // n can be, and so can the number
 	checked bool   // there was something to be sane about
+	blank   bool   // all of it but marks is 0
 	wrong   error  // of the count, where a block of varying length cannot be measured by it
 }
 
@@ -33,12 +34,16 @@ const rare = 256
 
 // opening reads the words before the data, as far as they can be told right from wrong without the rest.
 func (l *Layout) opening(words []memory.Word) opening {
-	o := opening{n: l.data, sane: true, marked: true}
+	o := opening{n: l.data, sane: true, marked: true, blank: true}
 	at := 0
 	for i := 0; l.parts[i].kind != dataPart; i++ {
 		p := &l.parts[i]
 		v, ok := p.value(l.Stored(words[at:at+p.words]), l.StoreWidth())
 		least, most := uint64(0), ^uint64(0)
+		switch {
+		case p.kind != markPart && v != 0:
+			o.blank = false
+		}
 		switch {
 		case p.kind == markPart:
 			o.marked = o.marked && slices.Equal(l.Stored(words[at:at+p.words]), p.mark)

@@ -56,45 +56,12 @@ func (l *fileLimit) String() string { return l.text }
 func (l *fileLimit) Type() string   { return "MB" }
 
 // read gives what is in the file, opened for reading only, and notes it as an input. The path "-" is standard input.
-// Only plain files are read: a pipe may never end, and opening a tape drive moves the tape.
-func (e *env) read(path string) ([]byte, error) {
-	if path == "-" {
-		return e.take(path, e.in, nil)
-	}
-	info, err := os.Stat(path)
-	if err != nil {
-		return nil, unreadable(path, err)
-	}
-	if !info.Mode().IsRegular() {
-		return nil, &unusable{where: path, what: "this is " + kind(info.Mode()) + ", not a file", next: "name a file, or copy what is wanted into one"}
-	}
-	if info.Size() > e.limit {
-		return nil, e.tooLarge(path)
-	}
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, unreadable(path, err)
-	}
-	defer f.Close()
-	return e.take(path, f, info)
-}
-
-// take reads to the end or the limit and notes the input.
-func (e *env) take(path string, r io.Reader, info fs.FileInfo) ([]byte, error) {
-	data, err := io.ReadAll(io.LimitReader(r, e.limit+1))
-	switch {
-	case err != nil:
-		return nil, unreadable(path, err)
-	case int64(len(data)) > e.limit:
-		return nil, e.tooLarge(path)
-	case info != nil && info.Size() > 0 && info.Size() != int64(len(data)):
-		return nil, &unusable{where: path, what: fmt.Sprintf("it had %d bytes when it was opened, and %d were read: something is writing it", info.Size(), len(data)),
-			next: "wait until it is whole, or copy it first"}
-	case len(data) == 0:
-		return nil, &unusable{where: path, what: "there is nothing in it", next: "look whether it was copied whole"}
-	}
-	e.note(path, data, info)
-	return data, nil
+func (e *env) read(path string) (data []byte, err error) {
+	err = e.stream(path, func(r io.Reader) (err error) {
+		data, err = io.ReadAll(r)
+		return err
+	})
+	return data, err
 }
 
 // note records what a report rests on; info is nil for what is built in.

@@ -1,10 +1,10 @@
 package cli
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"go/scanner"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -130,11 +130,15 @@ func (o *officeOption) file(named, part string, pick func(*loader.Office) string
 
 // recording reads one recording in a layout.
 func (e *env) recording(l *tape.Layout, path string) (*tape.Recording, error) {
-	src, err := e.read(path)
+	var rec *tape.Recording
+	err := e.stream(path, func(r io.Reader) (err error) {
+		rec, err = tape.Read(l, path, r)
+		return err
+	})
 	if err != nil {
 		return nil, err
 	}
-	return tape.Read(l, path, bytes.NewReader(src))
+	return rec, nil
 }
 
 // find settles where the office is, once.

@@ -251,4 +251,3 @@ func (r *surveyReport) print(w io.Writer) {
 		fmt.Fprintf(w, "The run: %s, after %.3f s of the machine's time and %d orders (decimal).\n", r.Run.Ending, r.Run.Seconds, r.Run.Orders)
 	}
 }
-
