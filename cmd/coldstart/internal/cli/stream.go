@@ -48,13 +48,13 @@ func (e *env) take(path string, r io.Reader, info fs.FileInfo, use func(io.Reade
 		return unreadable(path, m.err)
 	case m.left < 0:
 		return e.tooLarge(path)
-	case m.left == e.limit:
-		return &unusable{where: path, what: "there is nothing in it", next: "look whether it was copied whole"}
-	case err != nil:
+	case err != nil && m.left < e.limit:
 		return err
 	case info != nil && info.Size() > 0 && info.Size() != e.limit-m.left:
 		return &unusable{where: path, what: fmt.Sprintf("it had %d bytes when it was opened, and %d were read: something is writing it", info.Size(), e.limit-m.left),
 			next: "wait until it is whole, or copy it first"}
+	case m.left == e.limit:
+		return &unusable{where: path, what: "there is nothing in it", next: "look whether it was copied whole"}
 	}
 	e.inputs = append(e.inputs, input{Path: path, SHA256: hex.EncodeToString(m.sum.Sum(nil)), file: info})
 	return nil
