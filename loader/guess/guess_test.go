@@ -35,7 +35,7 @@ func remainder(poly, start uint64, low bool, data []byte) uint64 {
 			if low {
 				bit = b >> i & 1
 			}
-			r = r<<1 | 0
+			r <<= 1
 			if r>>16&1 != uint64(bit) {
 				r ^= poly
 			}
@@ -196,6 +196,19 @@ func TestOneLength(t *testing.T) {
 		}
 		if !named {
 			t.Errorf("secret %d: %s is not named as what it cannot be told apart from: %v", i, says(want), f.Survivors)
+		}
+	}
+}
+
+// What no length tells apart: with Q added to start and final value a code is the same, Q being the polynomial without its
+// factor x+1.
+func TestNeverApart(t *testing.T) {
+	for poly, q := range map[uint64]uint64{0x8005: 0x8003, 0x1021: 0xF01F} {
+		for n := range 60 {
+			b := secret{poly: poly}.track(uint64(n), n)[1:]
+			if one, other := remainder(poly, 0xFFFF, false, b)^0x1234, remainder(poly, 0xFFFF^q, false, b)^0x1234^q; one != other {
+				t.Errorf("%04X, %d bytes: %04X and %04X differ", poly, n, one, other)
+			}
 		}
 	}
 }

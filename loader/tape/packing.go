@@ -28,9 +28,6 @@ type place struct{ unit, bit uint8 }
 // size gives the bytes that n words take: whole groups, so that the last may hold words that are only filling.
 func (p *packing) size(n int) int { return (n + p.words - 1) / p.words * p.units }
 
-// fits gives the words that n bytes hold.
-func (p *packing) fits(n int) int { return n / p.units * p.words }
-
 // per gives the bits of a piece, and how many units it has.
 func (p *packing) per() (bits, units int) {
 	if p.piece == 0 {

@@ -102,6 +102,11 @@ func TestBits(t *testing.T) {
 		{"sixes, high first", "word 12 bits", []memory.Word{0o1234, 1}, "001010011100 000000000001"},
 		{"sixes, low first", "bytes 2 of 6 bits make 1 word low first", []memory.Word{0o1234, 1}, "011100001010 000001000000"},
 		{"12 of 16 bits", "bytes 2 of 8 bits make 1 word high first", []memory.Word{0o1234}, "001010011100"},
+		{"sixes, lowest bit first", "bits low first", []memory.Word{0o1234, 1}, "010100 001110 000000 100000"},
+		{"sixes turned: no bit moves on the tape", "bits reversed", []memory.Word{0o1234, 1}, "001010011100 000000000001"},
+		{"sixes inverted: no bit turns here", "sense inverted", []memory.Word{0o1234, 1}, "001010011100 000000000001"},
+		{"low first, lowest bit first", "bytes 2 of 6 bits make 1 word low first\nbits reversed low first", []memory.Word{0o1234}, "001110010100"},
+		{"pieces", "bytes 6 of 4 bits make 1 word high first pieces of 6 bits", []memory.Word{0o1234}, "001010011100"},
 		{"three bytes for two, the last filled up", "bytes 3 of 8 bits make 2 words high first", []memory.Word{0xABC, 0xDEF, 0x123}, "101010111100 110111101111 000100100011"},
 		{"three bytes for two, low first", "bytes 3 of 8 bits make 2 words low first", []memory.Word{0xABC, 0xDEF, 0x123}, "10111100 1111 1010 11011110 00100011 0001"},
 	}
