@@ -8,7 +8,7 @@ import (
 // channels takes over the channels, which share no name, no code and no address.
 func (c *checker) channels() {
 	for _, s := range every[*syntax.Channel](c) {
-		width := c.decimal(s.Bits, "the width of a channel", 1, 64)
+		width := c.width(s.Bits, "a channel", 64)
 		code, ok := c.value(s.Code, 32, "the code of a channel")
 		if !c.declare("channel", s.Name) || !ok || width < 0 {
 			continue

@@ -47,6 +47,13 @@ func (c *checker) decimal(n syntax.Number, what string, least, most int) int {
 	return v
 }
 
+// width gives the width of something declared. One that is wrong would make whatever names the thing look wrong too.
+func (c *checker) width(n syntax.Number, what string, most int) int {
+	w := c.decimal(n, "the width of "+what, 1, most)
+	c.unsure = c.unsure || w < 0
+	return w
+}
+
 // bit turns one bit number of the handbook into the number counted from the right.
 func (c *checker) bit(at token.Position, text string, width int) (int, bool) {
 	v, err := strconv.Atoi(text)

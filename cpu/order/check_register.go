@@ -7,7 +7,7 @@ func (c *checker) registers() {
 	for _, s := range every[*syntax.Registers](c) {
 		width := 1
 		if s.Keyword != "flip-flop" {
-			width = c.decimal(s.Bits, "the width of a register", 1, 64)
+			width = c.width(s.Bits, "a register", 64)
 		}
 		like := Register{
 			Width: width, FlipFlop: s.Keyword == "flip-flop", Keys: s.Keyword == "keys",

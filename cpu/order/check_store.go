@@ -66,7 +66,7 @@ func (c *checker) storeLike(s *syntax.Store) (memory.Area, bool) {
 	before := len(c.errs)
 	area := memory.Area{Width: c.code.Geometry.Width, Wired: s.Wired, Inverted: s.Inverted}
 	if s.Bits.Text != "" {
-		area.Width = c.decimal(s.Bits, "the width of a store", 1, c.code.Geometry.Width)
+		area.Width = c.width(s.Bits, "a store", c.code.Geometry.Width)
 	}
 	if area.Width < 1 {
 		return area, false

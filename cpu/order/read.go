@@ -39,20 +39,7 @@ func check(file *syntax.File) (*Code, error) {
 	// Nothing can be read while radix and widths are in doubt, so errors in the head stop here.
 	amiss := len(c.errs)
 	if c.head(); len(c.errs) == amiss {
-		c.stores()
-		c.registers()
-		c.adder()
-		c.lamps()
-		c.channels()
-		c.names()
-		c.traps()
-		c.timers()
-		c.bodies()
-		c.protects()
-		c.mirrors()
-		c.orders()
-		c.declares()
-		c.doubts()
+		c.declarations()
 	}
 	if len(c.errs) == 0 {
 		c.decoders()
@@ -62,6 +49,27 @@ func check(file *syntax.File) (*Code, error) {
 		return nil, c.errs
 	}
 	return c.code, nil
+}
+
+// declarations reads all below the head. What things are comes before what is done with them.
+func (c *checker) declarations() {
+	c.stores()
+	c.registers()
+	c.adder()
+	c.channels()
+	if c.unsure {
+		return
+	}
+	c.lamps()
+	c.names()
+	c.traps()
+	c.timers()
+	c.bodies()
+	c.protects()
+	c.mirrors()
+	c.orders()
+	c.declares()
+	c.doubts()
 }
 
 // decoders sorts the patterns so that words are found fast, once it is certain which order reads which word.
@@ -81,6 +89,7 @@ type checker struct {
 	file     *syntax.File
 	code     *Code
 	errs     scanner.ErrorList
+	unsure   bool                      // a width is wrong: nothing that names its owner can be read
 	told     map[token.Position]bool   // places already complained of
 	declared map[string]token.Position // by kind and name
 	counts   map[string]int            // of names declared, by kind
