@@ -34,8 +34,11 @@ var narrowed = map[string][]string{
 		"bringup --until 'here = 024107 and A = '", "bringup --within '0 s'", "bringup --within '3 orders'", "bringup --direct --start 024107 --within '2000 orders'",
 		"bringup --image starter.words --machine brindlecote.machine --within '5000 orders' --jam 'ST2 U08 @024107 = 1' --fill 77", "bringup --machine x",
 	},
-	"sit":    {"sit --routine desk", "sit --routine torn.desk", "sit --routine gone.desk"},
-	"school": {"school .", "school new", "school a b"},
+	"splice":   {"splice gp1.tape torn/gp1.tape", "splice gp1.tape gp1.tape", "splice gone.tape torn/gp1.tape"},
+	"vouch":    {"vouch --by Nobody --date 2026-11-25 --office torn", "vouch --check office.list", "vouch --by Nobody --date today"},
+	"readback": {"readback torn/gp1.tape --against gp1.tape", "readback gp1.tape --sheet office.list", "readback gone.tape"},
+	"sit":      {"sit --routine desk", "sit --routine torn.desk", "sit --routine gone.desk"},
+	"school":   {"school .", "school new", "school a b"},
 }
 
 // TestEveryLineFitsOnPaper runs every command and every page of help on the training office, what it refuses too, and wants no

@@ -40,7 +40,7 @@ column, and no file is written.`,
 	}
 	a.office = e.takesOffice(c, teaches)
 	a.office.takesFiles(c)
-	c.Flags().StringVarP(&a.wordsTo, "output", "o", "", "write the words to this new `FILE`, "+writtenForms)
+	c.Flags().StringVarP(&a.wordsTo, "out", "o", "", "write the words to this new `FILE`, "+writtenForms)
 	c.Flags().StringVar(&a.tapeTo, "tape", "", "record the blocks of the text to this new `FILE`")
 	c.Flags().BoolVar(&a.listing, "listing", false, "print the words beside the lines they come from")
 	c.Flags().BoolVar(&a.replace, "replace", false, "let a file written take the place of an older one")

@@ -39,7 +39,7 @@ written to a new file and nothing is listed.`,
 	r.office = e.takesOffice(c, teaches)
 	r.office.takesFiles(c)
 	c.Flags().StringVar(&r.image, "image", "", "list the image in this `FILE`: "+imageForms)
-	c.Flags().StringVarP(&r.to, "output", "o", "", "write the words to this new `FILE`, "+writtenForms)
+	c.Flags().StringVarP(&r.to, "out", "o", "", "write the words to this new `FILE`, "+writtenForms)
 	c.Flags().BoolVar(&r.replace, "replace", false, "let the file written take the place of an older one")
 	c.Flags().BoolVar(&r.plain, "words", false, "print plain words, as a file of plain words has them")
 	return c
