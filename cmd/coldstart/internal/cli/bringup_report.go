@@ -217,7 +217,7 @@ func (b *bringupReport) printStop(w io.Writer) {
 		put = append(put, j.Place+": "+j.Effect)
 	}
 	section(w, "faults put in", put)
-	fmt.Fprintf(w, "\n%s at %s, %d orders\n", b.Ending, b.clock, b.Orders)
+	fmt.Fprintf(w, "\n%s at %s, %s\n", b.Ending, b.clock, amount(int(b.Orders), "order"))
 	fold(w, "", b.Agreed)
 }
 

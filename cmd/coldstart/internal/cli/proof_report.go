@@ -227,7 +227,7 @@ func firstOf(lines []string) []string {
 }
 
 func (r *proofReport) print(w io.Writer) {
-	came := many(r.Examples, "example") + " came out right"
+	came := amount(r.Examples, "example") + " came out right"
 	if !r.whole {
 		came = "examples wait until it can be used"
 	}
@@ -236,7 +236,7 @@ func (r *proofReport) print(w io.Writer) {
 		replaced = fmt.Sprintf("%d replaced, ", r.Replaced)
 	}
 	fold(w, "", fmt.Sprintf("%s: machine %s", r.file, r.Machine))
-	fmt.Fprintf(w, "%s read, %s%s\n", many(r.Orders, "order"), replaced, came)
+	fmt.Fprintf(w, "%s read, %s%s\n", amount(r.Orders, "order"), replaced, came)
 	for _, f := range r.Findings {
 		place := fmt.Sprintf("%d", f.Line)
 		if f.Column > 0 {
@@ -255,14 +255,6 @@ func (r *proofReport) print(w io.Writer) {
 	for _, line := range leftOut(r.left) {
 		fold(w, "", "left out: "+line)
 	}
-}
-
-// many writes a number of things.
-func many(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
 }
 
 // mostHoles is how many runs of unread words a report prints. JSON has them all.
@@ -307,13 +299,13 @@ func (r *proofReport) listHoles(w io.Writer) {
 // moreHoles says how many were not listed.
 func (r *proofReport) moreHoles(w io.Writer) {
 	if more := len(r.Holes) - mostHoles; more > 0 {
-		fmt.Fprintf(w, "  and %s more\n", many(more, "run"))
+		fmt.Fprintf(w, "  and %s more\n", amount(more, "run"))
 	}
 }
 
 // print prints what the image shows; next adds what to look up.
 func (m *proofImage) print(w io.Writer, next bool) {
-	fmt.Fprintf(w, "\nAgainst the image: %s loaded, %d taken as orders\n", many(m.Loaded, "word"), m.Taken)
+	fmt.Fprintf(w, "\nAgainst the image: %s loaded, %d taken as orders\n", amount(m.Loaded, "word"), m.Taken)
 	wrap(w, "begun at:", m.Entries)
 	if m.Cut {
 		fmt.Fprintln(w, "There is more than could be followed.")
@@ -339,7 +331,7 @@ func (m *proofImage) print(w io.Writer, next bool) {
 		fmt.Fprintf(w, "store into program: %s at %s stores into %s, taken as %s\n", s.Order, s.At, s.Into, s.Over)
 	}
 	for _, u := range m.Unread {
-		fmt.Fprintf(w, "no order reads %s: met in %s, %s of the image begin so\n", u.Drawing, many(u.Places, "place"), many(u.InImage, "word"))
+		fmt.Fprintf(w, "no order reads %s: met in %s, %s of the image begin so\n", u.Drawing, amount(u.Places, "place"), amount(u.InImage, "word"))
 	}
 	if next {
 		m.printNext(w)
@@ -355,6 +347,6 @@ func (m *proofImage) printNext(w io.Writer) {
 	fmt.Fprint(w, "\nNext to look up, the nearest to the entry first:\n")
 	for i, u := range m.Unread {
 		fmt.Fprintf(w, "%3d  %s at %s: %s, %s from the entry\n     look up %s; %s of the image begin so\n",
-			i+1, u.Word, u.At, u.Way, many(u.Orders, "order"), u.LookUp, many(u.InImage, "word"))
+			i+1, u.Word, u.At, u.Way, amount(u.Orders, "order"), u.LookUp, amount(u.InImage, "word"))
 	}
 }

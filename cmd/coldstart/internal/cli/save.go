@@ -90,6 +90,11 @@ func (e *env) saveFolder(folder string, files ...output) error {
 // mayWrite refuses a target that is not ours to write.
 func (e *env) mayWrite(path string, replace bool) error {
 	u := &unusable{where: path, next: "name another file for the result"}
+	if path == "-" {
+		u.what = "this names no file"
+		u.next = "name one, or leave the option out where the command prints without it"
+		return u
+	}
 	info, err := os.Lstat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):

@@ -210,6 +210,7 @@ func TestTargetsThatAreNotOurs(t *testing.T) {
 		err  error
 		want string
 	}{
+		{"standard output", one("-", false), "-: this names no file; name one, or leave the option out where the command prints without it"},
 		{"existing", one("old", false), "old: there is such a file already; name a new one, or move that one away"},
 		{"link", one("link", true), "link: this is a link to old, and a result would take the place of the link; name another file for the result"},
 		{"dangling link", one("dangling", false), "dangling: this is a link to nowhere, and a result would take the place of the link; name another file for the result"},

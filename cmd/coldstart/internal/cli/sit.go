@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -58,6 +59,9 @@ func (s *sitting) run(ctx context.Context) error {
 	b, jams, err := s.start.begin(o)
 	if err != nil {
 		return err
+	}
+	if s.routine == "" && slices.ContainsFunc(s.env.inputs, func(i input) bool { return i.Path == "-" }) {
+		return &unusable{what: "standard input has been read as a file, so no words can be typed there", next: "name the file, or put the words into a --routine"}
 	}
 	if s.routine == "" && s.personSits() {
 		return s.converse(o, b, jams)
