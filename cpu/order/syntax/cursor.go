@@ -88,10 +88,10 @@ func (p *parser) doubtMark() {
 	}
 }
 
-// lastly takes the end of the line and goes to the next one.
-func (p *parser) lastly(instead string) {
+// lastly takes the end of the line and goes to the next one; words are those that could have stood there instead.
+func (p *parser) lastly(instead string, words ...string) {
 	if p.tok().kind != lineEnd {
-		p.expected(instead, nil)
+		p.expected(instead, words)
 	}
 	p.nextLine()
 }

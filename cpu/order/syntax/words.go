@@ -222,19 +222,19 @@ func (p *parser) plugInOption(n *Name) option {
 
 // heading takes the marks that end a head line: the page of the handbook, the page it replaces, and the doubt mark.
 func (p *parser) heading(m *Mark) {
-	more := `page, "?" or the end of the line`
+	next := "page, "
 	if p.acceptWord("page") {
-		more = `replaces, "?" or the end of the line`
+		next = "replaces, "
 		m.Page, m.Issue = p.page(), p.issue()
 		if p.acceptWord("replaces") {
 			s := &Sheet{At: p.here()}
 			p.takeWord("page")
 			s.Page, s.Issue = p.page(), p.issue()
-			m.Replaces = s
+			m.Replaces, next = s, ""
 		}
 	}
 	m.Doubt = p.accept("?")
-	p.lastly(more)
+	p.lastly(next+`"?" or the end of the line`, strings.TrimSuffix(next, ", "))
 }
 
 // issue takes the issue of a page, if there is one.
