@@ -64,6 +64,9 @@ func (s *Sheet) result(p *paper) {
 	p.line("")
 	var counts []string
 	for _, c := range classes {
+		if c == classAgain && s.count(c) == 0 {
+			continue // rare, and no news where there are none
+		}
 		counts = append(counts, fmt.Sprintf("%s %d", c, s.count(c)))
 	}
 	p.fold("", "  ", fmt.Sprintf("Blocks %d: %s.", len(s.Blocks), strings.Join(counts, "; ")))

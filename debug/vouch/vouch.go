@@ -110,7 +110,29 @@ func Make(o *bringup.Office, r *bringup.Report, f Frame) *Sheet {
 	m.lineages()
 	m.used()
 	m.judge(f.Override)
+	m.lists()
 	return m.Sheet
+}
+
+// lists makes lists of what is empty, as readers of JSON expect them.
+func (s *Sheet) lists() {
+	for _, l := range []*[]string{
+		&s.Against, &s.Milestones, &s.Missing, &s.Chases, &s.Printed, &s.Stop, &s.Odd, &s.Use.Never, &s.Use.Met, &s.Use.Unknown, &s.Use.Onward,
+		&s.Use.Away, &s.Lost, &s.Decisions, &s.Unwritten, &s.Misread, &s.Devices, &s.Keys, &s.Resumed, &s.Jams,
+	} {
+		if *l == nil {
+			*l = []string{}
+		}
+	}
+	if s.Tapes == nil {
+		s.Tapes = []Tape{}
+	}
+	if s.Blocks == nil {
+		s.Blocks = []Block{}
+	}
+	if s.Doubtful == nil {
+		s.Doubtful = []Word{}
+	}
 }
 
 // Verdict is the result.

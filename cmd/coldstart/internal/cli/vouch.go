@@ -32,15 +32,16 @@ func vouchCommand(e *env) (*cobra.Command, *vouching) {
 		Short:   "issue the confirmation sheet before write-back, or check one",
 		GroupID: after,
 		Long: `The office is brought up, twice with unwritten store holding something else each
-time, and a sheet for paper says what that run shows of the image and what it does
-not: digests, what became of every block, what of the machine file was used, what
-nobody is sure of. The sheet is GOOD where the run is, where no block is missing,
-no doubt mark was met, nothing was read before it was written, and no fault was put
-in. A person may let all but a fault pass in writing, with --override; TROUBLE
-stays TROUBLE. A run that ended badly after it came by a block that is missing or
-does not read is UNDECIDED: it says nothing certain.
-With --check, an old sheet is made again from its own command and the files as they
-are now; what no longer holds is named, and the sheet is then void.`,
+time, and a sheet for paper says what that run shows of the image and what it
+does not: digests, what became of every block, what of the machine file was
+used, what nobody is sure of. The sheet is GOOD where the run is, where no block
+is missing, no doubtful word was used, no doubt mark was met, nothing was read
+before it was written, and no fault was put in. A person may let all but a fault
+pass in writing, with --override; TROUBLE stays TROUBLE. A run that ended badly
+after it came by a missing block or used a doubtful word is UNDECIDED: it says
+nothing certain. With --check, an old sheet is made again from its own command
+and the files as they are now; what no longer holds is named, and the sheet is
+then void.`,
 		Example: "  coldstart vouch --by 'A. Person' --out sheet.txt\n" +
 			"  coldstart vouch --by 'A. Person' --tape merged.tape --out sheet.txt\n" +
 			"  coldstart vouch --check sheet.txt",
@@ -56,7 +57,7 @@ are now; what no longer holds is named, and the sheet is then void.`,
 	f := c.Flags()
 	f.StringVar(&v.by, "by", "", "the `NAME` of whoever makes the sheet")
 	f.StringVar(&v.date, "date", "", "the `DATE` on the sheet, as in 1979-11-25 (default: this computer's)")
-	f.StringVar(&v.label, "label", "", "what is written on the reel, for a recording given with --tape: a `TEXT`")
+	f.StringVar(&v.label, "label", "", "the `TEXT` written on the reel, for a recording given with --tape")
 	f.StringVar(&v.override, "override", "", "let pass what stands against it, for this `REASON`, which is printed")
 	f.StringVar(&v.out, "out", "", "write the sheet to this new `FILE` instead of printing it")
 	f.StringVar(&v.check, "check", "", "make the sheet in this `FILE` again, and say what no longer holds")
@@ -107,11 +108,16 @@ func (v *vouching) run(c *cobra.Command) error {
 	return v.env.show("vouch", r)
 }
 
+// longestName is how many letters of a name or a label a sheet has room for.
+const longestName = 60
+
 // signed refuses what cannot stand on a sheet.
 func (v *vouching) signed() error {
 	switch {
 	case strings.TrimSpace(v.by) == "":
 		return &unusable{where: "vouch", what: "a sheet says who made it", next: "add --by NAME"}
+	case len(v.by) > longestName || len(v.label) > longestName:
+		return &unusable{where: "vouch", what: fmt.Sprintf("a name or a label has more than %d letters, and a sheet has no room for that", longestName), next: "shorten it"}
 	case slices.ContainsFunc([]string{v.by, v.label, v.override}, func(s string) bool { return list.Safe(s) != s }):
 		return &unusable{where: "vouch", what: "a name, a label or a reason holds what cannot be printed", next: "write it in one line of plain text"}
 	case v.date == "":
