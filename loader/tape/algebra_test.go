@@ -238,6 +238,33 @@ func unpacked(t *testing.T, l *tape.Layout, src []byte) []memory.Word {
 	return rec.Blocks[0].Raw
 }
 
+// Three wrong bits can look like one other; where a sum or a parity says that it is not that one, none is named.
+func TestOneWrongIsContradicted(t *testing.T) {
+	// The polynomial itself has four terms, so that a block stays right with four bits turned; with three of them turned,
+	// the code names the fourth.
+	for _, tt := range []struct {
+		records string
+		named   bool
+	}{
+		{"", true},
+		{"sum add over data\n", false},
+		{"sum exclusive-or over bytes of data\n", false},
+	} {
+		l := bytewise(t, 20, tt.records+"check 16 bits 8005 start 0000 in straight out straight final 0000 over data")
+		src, err := l.Append(nil, 0, 0, random(20, 8))
+		if err != nil {
+			t.Fatal(err)
+		}
+		raw := unpacked(t, l, src)
+		raw[10] ^= 1 // x to the power of 16, of the polynomial times a power of x
+		raw[11] ^= 0x80
+		raw[12] ^= 1 << 2
+		if word, bit, found := l.OneWrong(raw); found != tt.named || found && (word != 12 || bit != 0) {
+			t.Errorf("%q: named are word %d, bit %d, %v; want word 12, bit 0: %v", tt.records, word, bit, found, tt.named)
+		}
+	}
+}
+
 // A code of distance below four names nothing: with 07 over more than 127 bits in all, two wrong bits can look like one.
 func TestOneWrongRefuses(t *testing.T) {
 	for _, words := range []int{10, 14, 15, 16, 40} {

@@ -2,6 +2,7 @@ package tape
 
 import (
 	"math/bits"
+	"slices"
 
 	"coldstart/memory"
 )
@@ -9,8 +10,9 @@ import (
 // OneWrong names the one recorded bit that explains why the check code of a block is wrong: a word of raw, counted from 0,
 // and a bit of it, from 0 at the right. It gives false where the code is right, where no single bit explains it, and where
 // it could not tell one wrong bit from two: in blocks as long as this one, any two codes must be at least four bits apart.
-// Raw are all words of the block, mark and header included, of the right number. What it names is an inference: three
-// wrong bits can look like one other.
+// It gives false, too, where the sum or a parity of the block would be wrong with that bit turned: then more is wrong than
+// one bit. Raw are all words of the block, mark and header included, of the right number. What it names is an inference:
+// three wrong bits can look like one other.
 //
 // A wrong bit that stands e bits before the end of the code changes the register by x to the power of e, modulo the
 // polynomial. So the powers of x are gone through until one is the change seen (the syndrome).
@@ -43,7 +45,7 @@ func (l *Layout) OneWrong(raw []memory.Word) (word, bit int, found bool) {
 		return 0, 0, false
 	case power < p.code.bits:
 		word, bit = l.codeBit(p, at, power)
-		return word, bit, true
+		return word, bit, l.settles(raw, word, bit)
 	}
 	last := length - 1 - power // of the bits covered, counted from the first
 	l.packing.eachBit(len(raw), p.code.in, func(w, b int) {
@@ -54,7 +56,15 @@ func (l *Layout) OneWrong(raw []memory.Word) (word, bit int, found bool) {
 			last--
 		}
 	})
-	return word, bit, true
+	return word, bit, l.settles(raw, word, bit)
+}
+
+// settles says whether, with one bit turned, nothing that a block says of its words is wrong.
+func (l *Layout) settles(raw []memory.Word, word, bit int) bool {
+	turned := slices.Clone(raw)
+	turned[word] ^= 1 << bit
+	proof := l.Prove(turned)
+	return proof.Check == Right && proof.Sum != Wrong && proof.Parity != Wrong
 }
 
 // mostApart bounds the length looked into where the polynomial has an odd number of terms: each power of x is kept.
