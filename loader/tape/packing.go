@@ -1,6 +1,10 @@
 package tape
 
-import "coldstart/memory"
+import (
+	"math/bits"
+
+	"coldstart/memory"
+)
 
 // A packing says how words stand in a group of bytes (or characters in a word): each unit carries some bits at its right
 // end, and the bits of all units of a group make words.
@@ -15,15 +19,11 @@ type packing struct {
 	inverse  bool // each bit stands for its complement
 	lowBit   bool // the lowest bit of a unit was recorded first; its highest otherwise
 
-	places []place // of the bits of a group, word after word, each from its lowest bit
-	used   []byte  // of each unit, the bits that words use
-	runs   [][]run // of each unit, once turned right, the runs of bits in it, from the highest down
-	high   []run   // the bits of a group as recorded, if the highest bit of each unit came first
-	low    []run   // the same, if the lowest did
+	used []byte  // of each unit, the bits that words use
+	runs [][]run // of each unit, once turned right, the runs of bits in it, from the highest down
+	high []run   // the bits of a group as recorded, if the highest bit of each unit came first
+	low  []run   // the same, if the lowest did
 }
-
-// A place is where a bit stands: the unit of its group, and the bit of that unit.
-type place struct{ unit, bit uint8 }
 
 // size gives the bytes that n words take: whole groups, so that the last may hold words that are only filling.
 func (p *packing) size(n int) int { return (n + p.words - 1) / p.words * p.units }
@@ -36,7 +36,7 @@ func (p *packing) per() (bits, units int) {
 	return p.piece, p.units * p.piece / (p.words * p.width)
 }
 
-// lay works out the places, once a packing is complete. The units of a piece are one long number, highest or lowest
+// lay works out where each bit stands, once a packing is complete. The units of a piece are one long number, highest or lowest
 // first; so are the pieces of a group, and its words.
 func (p *packing) lay() {
 	all := p.words * p.width
@@ -61,7 +61,6 @@ func (p *packing) lay() {
 			if p.turned {
 				bit = p.bits - 1 - bit
 			}
-			p.places = append(p.places, place{uint8(unit), uint8(bit)})
 			p.used[unit] |= 1 << bit
 		}
 	}
@@ -71,18 +70,20 @@ func (p *packing) lay() {
 	p.high, p.low = p.order(false), p.order(true)
 }
 
-// of gives the places of word w of a group.
-func (p *packing) of(w int) []place { return p.places[w*p.width : (w+1)*p.width] }
-
 // unpack appends to dst the words that stand in src, which holds whole groups.
 func (p *packing) unpack(dst []memory.Word, src []byte) []memory.Word {
+	flips := p.flips()
 	for ; len(src) >= p.units; src = src[p.units:] {
-		for w := range p.words {
-			var word memory.Word
-			for b, at := range p.of(w) {
-				word |= memory.Word(src[at.unit]>>at.bit&1) << b
+		first := len(dst)
+		for range p.words {
+			dst = append(dst, flips)
+		}
+		group := dst[first:]
+		for unit, runs := range p.runs {
+			c := p.turn(src[unit])
+			for _, r := range runs {
+				group[r.word] ^= memory.Word(c>>r.at&(1<<r.count-1)) << r.low
 			}
-			dst = append(dst, word^p.flips())
 		}
 	}
 	return dst
@@ -90,19 +91,29 @@ func (p *packing) unpack(dst []memory.Word, src []byte) []memory.Word {
 
 // pack appends to dst the bytes that hold words; the last group is filled up with words of 0.
 func (p *packing) pack(dst []byte, words []memory.Word) []byte {
-	start := len(dst)
-	dst = append(dst, make([]byte, p.size(len(words)))...)
-	for i := range (len(dst) - start) / p.units * p.words {
-		word := p.flips()
-		if i < len(words) {
-			word ^= words[i]
-		}
-		group := dst[start+i/p.words*p.units:]
-		for b, at := range p.of(i % p.words) {
-			group[at.unit] |= byte(word>>b&1) << at.bit
+	flips := p.flips()
+	for first := 0; first < len(words); first += p.words {
+		for _, runs := range p.runs {
+			var c byte
+			for _, r := range runs {
+				w := flips
+				if i := first + r.word; i < len(words) {
+					w ^= words[i]
+				}
+				c |= byte(w>>r.low) & (1<<r.count - 1) << r.at
+			}
+			dst = append(dst, p.turn(c))
 		}
 	}
 	return dst
+}
+
+// turn turns a unit end for end, if the packing has them so; it undoes itself.
+func (p *packing) turn(c byte) byte {
+	if !p.turned {
+		return c
+	}
+	return bits.Reverse8(c << (8 - p.bits))
 }
 
 // flips gives the bits of a word that are recorded as their complement.

@@ -9,6 +9,7 @@ import (
 // A run is some neighbouring bits of one word that stand together in one unit.
 type run struct {
 	word, low, count int // word of the group; its lowest bit here, and how many
+	at               int // the bit of the unit that its lowest bit stands at
 }
 
 // runsOf gives the runs of one unit from its highest bit down; at says which bit of the group, words of width bits, stands
@@ -21,10 +22,10 @@ func runsOf(at []int, width int) []run {
 		}
 		w, b := at[bit]/width, at[bit]%width
 		if last := len(all) - 1; last >= 0 && all[last].word == w && all[last].low == b+1 {
-			all[last].low--
+			all[last].low, all[last].at = b, bit
 			all[last].count++
 		} else {
-			all = append(all, run{w, b, 1})
+			all = append(all, run{w, b, 1, bit})
 		}
 	}
 	return all
