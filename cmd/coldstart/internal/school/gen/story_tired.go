@@ -19,6 +19,9 @@ const (
 	lostBlock     = 0o44
 )
 
+// lineWords is how many words the record of a line has.
+const lineWords = 2
+
 // passCount is how many times the worn tape was read.
 const passCount = 3
 
@@ -124,11 +127,13 @@ func (t *teller) tiredAnswer(whole *tape.Recording) (string, error) {
 		return "", fmt.Errorf("031.b does not reach the last milestone: %v", b.Stop)
 	case b.Record.Use(run.addr)&trail.Run == 0 || b.Record.Use(idle.addr)&(trail.Run|trail.Read) != 0:
 		return "", fmt.Errorf("031.b runs not just the first of the words at %05o and %05o", run.addr, idle.addr)
+	case whole.Blocks[lostBlock].Number != lostBlock || whole.Blocks[lostBlock].Addr != t.label("line-table"):
+		return "", fmt.Errorf("block %03o is not where the records of lines begin", lostBlock)
 	}
 	var s prose
 	s.say("Block 017 is taken from pass 2, where its sum is right. In pass 3 a bit slipped:")
 	s.say("one is lost in word %03o of the data, and all words behind it stand a bit too far", slippedWord)
-	s.say("left. Such a pass is not voted with. In pass 1 five words dropped out, 060-064.")
+	s.say("left. Such a pass is not voted with. In pass 1 some words dropped out, %03o-%03o.", droppedWord, droppedWord+dropped-1)
 	s.say("")
 	s.say("Block 031 has its sum wrong in all three passes. Two words are read in two ways:")
 	for _, d := range []doubt{run, idle} {
@@ -138,11 +143,12 @@ func (t *teller) tiredAnswer(whole *tape.Recording) (string, error) {
 	s.say("  031.a  %s and %s", t.word(run.wrong), t.word(idle.wrong))
 	s.say("  031.b  %s and %s", t.word(run.right), t.word(idle.right))
 	s.say("031.a meets an undefined order at %s and stops there. 031.b reaches the last", t.addr(run.addr))
-	s.say("milestone: it is to be preferred. But no run ever comes to word %03o, so no run", idle.place())
-	s.say("speaks for it: a confirmation sheet is UNDECIDED, and names block 031.")
+	s.say("milestone: it is to be preferred. But that run never comes to word %03o, and says", idle.place())
+	s.say("nothing of it: a confirmation sheet is UNDECIDED, and names block 031.")
 	s.say("")
-	s.say("Block 044 is in no pass. It is office data, 026000-026377: the records of the")
-	s.say("first 128 lines (decimal). It is lost; nothing is invented to fill it. The")
+	lost := whole.Blocks[lostBlock]
+	s.say("Block 044 is in no pass. It is office data, %s-%s: the records of the", t.addr(lost.Addr), t.addr(lost.Addr+memory.Addr(lost.Count-1)))
+	s.say("first %d lines (decimal). It is lost; nothing is invented to fill it. The", lost.Count/lineWords)
 	s.say("second stage gives it up, and goes on when the resume key is pressed:")
 	for _, l := range b.Lines[:3] {
 		s.say("  %s", l.Text())

@@ -35,7 +35,7 @@ func (t *teller) befell() []befalling {
 	run, idle := t.dubious()
 	all := []befalling{
 		{1, 0o05, flip18(0o31, 7)},
-		{1, slippedBlock, dropout(0o60, 5)},
+		{1, slippedBlock, dropout(droppedWord, dropped)},
 		{3, slippedBlock, slip(slippedWord)},
 		{1, doubtfulBlock, reads(idle.place(), idle.wrong)},
 		{2, doubtfulBlock, reads(run.place(), run.wrong)},
@@ -49,8 +49,12 @@ func (t *teller) befell() []befalling {
 	return all
 }
 
-// slippedWord is the word of data in which a bit of the slipped block is lost.
-const slippedWord = 0o137
+// In the slipped block: the word of data in which a bit is lost, and in another pass the words that drop out.
+const (
+	slippedWord = 0o137
+	droppedWord = 0o60
+	dropped     = 5
+)
 
 // wordBits is how many bits are recorded for a word.
 const wordBits = 18
