@@ -281,6 +281,30 @@ func TestWhatSurvives(t *testing.T) {
 			t.Errorf("one block leaves %v; best %v; want no survivor, and the secret among the best", f.Survivors, f.Best)
 		}
 	})
+	t.Run("in another order", func(t *testing.T) {
+		bad := bytes.Clone(good)
+		bad[5] ^= 1
+		rec, err := tape.Read(layout(t, framed), "x.tape", bytes.NewReader(bad))
+		if err != nil {
+			t.Fatal(err)
+		}
+		told := func() string {
+			s, err := guess.New(layout(t, framed), rec.Blocks)
+			if err != nil {
+				t.Fatal(err)
+			}
+			var all []string
+			for _, v := range found(t, s).Survivors {
+				all = append(all, fmt.Sprint(says(v.Setting), len(v.Blocks), v.Chance))
+			}
+			return strings.Join(all, "; ")
+		}
+		once := told()
+		slices.Reverse(rec.Blocks)
+		if again := told(); again != once || once == "" {
+			t.Errorf("blocks in the opposite order: %s, before: %s", again, once)
+		}
+	})
 	t.Run("no block", func(t *testing.T) {
 		f := found(t, search(t, layout(t, framed), make([]byte, 33)))
 		if len(f.Survivors)+len(f.Best) != 0 {
@@ -312,7 +336,7 @@ func TestWords(t *testing.T) {
 	}
 	s := search(t, layout(t, fmt.Sprintf(records, 17)), recording)
 	f := found(t, s)
-	if s.In != "the last 1 of its 17 words of data" || s.Data != 16 || s.Words != 1 || len(f.Survivors) == 0 || f.Survivors[0].Check(s.Words) != check {
+	if s.In != "the last of its 17 words of data" || s.Data != 16 || s.Words != 1 || len(f.Survivors) == 0 || f.Survivors[0].Check(s.Words) != check {
 		t.Errorf("in %q: got %v, want %s", s.In, f.Survivors, check)
 	}
 }

@@ -73,13 +73,17 @@ func (l *Layout) ifOne(raw []memory.Word) string {
 	}
 	word, bit, found := l.OneWrong(raw)
 	n, _ := l.dataWords(len(raw))
+	as := ""
+	if l.store != nil {
+		as = " as recorded" // its bits have other numbers in store
+	}
 	switch {
 	case !found:
 		return ""
 	case word < l.head || word >= l.head+n:
-		return fmt.Sprintf("; if a single bit is wrong, it is bit %d of word %s of all, beside the data", bit, l.style.Number(uint64(word)))
+		return fmt.Sprintf("; if a single bit is wrong, it is bit %d of word %s%s of all, beside the data", bit, l.style.Number(uint64(word)), as)
 	}
-	return fmt.Sprintf("; if a single bit is wrong, it is bit %d of word %s", bit, l.style.Number(uint64(word-l.head)))
+	return fmt.Sprintf("; if a single bit is wrong, it is bit %d of word %s%s", bit, l.style.Number(uint64(word-l.head)), as)
 }
 
 // parities notes the words of b whose parity is wrong.

@@ -62,14 +62,13 @@ func (l *Layout) place(check part) string {
 		l.parts[own], in = check, "its check"
 	case own >= 0:
 	case end.kind == sparePart && end.words >= check.words:
-		in = fmt.Sprintf("the last %d of the %d spare words at its end", check.words, end.words)
-		end.words -= check.words
-		if end.words == 0 {
-			l.parts, in = l.parts[:len(l.parts)-1], fmt.Sprintf("the %d spare words at its end", check.words)
+		in = lastOf(check.words, fmt.Sprintf("the %d spare words at its end", end.words))
+		if end.words -= check.words; end.words == 0 {
+			l.parts, in = l.parts[:len(l.parts)-1], "the spare words at its end"
 		}
 		l.parts = append(l.parts, check)
 	case end.kind == dataPart && !l.vary && l.data > check.words:
-		in = fmt.Sprintf("the last %d of its %d words of data", check.words, l.data)
+		in = lastOf(check.words, fmt.Sprintf("its %d words of data", l.data))
 		l.data -= check.words
 		l.parts = append(l.parts, check)
 	}
@@ -82,6 +81,14 @@ func (l *Layout) place(check part) string {
 		}
 	}
 	return in
+}
+
+// lastOf names the last n of some words.
+func lastOf(n int, of string) string {
+	if n == 1 {
+		return "the last of " + of
+	}
+	return fmt.Sprintf("the last %d of %s", n, of)
 }
 
 // Code gives the check code of a block as recorded, and as made of its bits; false where the layout has none, or the block

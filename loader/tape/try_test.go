@@ -15,10 +15,10 @@ func TestWithCheck(t *testing.T) {
 	const arc = "check 16 bits 8005 start 0000 in reflected out reflected final 0000 2 words low first over data"
 	tests := []struct{ name, records, in string }{
 		{"its own", eights + "data 9 words\ncheck 16 bits 1021 start FFFF in straight out straight final 0000 over data", "its check"},
-		{"spare", eights + "data 9 words\nfield spare 2 words high first", "the 2 spare words at its end"},
+		{"spare", eights + "data 9 words\nfield spare 2 words high first", "the spare words at its end"},
 		{"more spare", eights + "mark A5\ndata 9 words\nfield spare 3 words high first\nnumbers hexadecimal", "the last 2 of the 3 spare words at its end"},
 		{"data", eights + "data 11 words", "the last 2 of its 11 words of data"},
-		{"varying data, and spare", eights + "field count\ndata count words up to 20\nfield spare 2 words high first", "the 2 spare words at its end"},
+		{"varying data, and spare", eights + "field count\ndata count words up to 20\nfield spare 2 words high first", "the spare words at its end"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
