@@ -24,6 +24,9 @@ type Old struct {
 // longestCommand is how many letters a command that makes a sheet may have: more than a path or a reason takes.
 const longestCommand = 1 << 15
 
+// mostInputs is how many files a sheet may rest on: more than any office and its passes have.
+const mostInputs = 200
+
 // ErrNoSheet is the error of a text that is no confirmation sheet at all.
 var ErrNoSheet = errors.New("this is no confirmation sheet")
 
@@ -49,6 +52,8 @@ func Read(text string) (*Old, error) {
 	}
 	o.fields(said(text))
 	switch {
+	case len(o.Inputs) > mostInputs:
+		return nil, fmt.Errorf("%w that can be read: it names %d files", ErrNoSheet, len(o.Inputs))
 	case len(o.Command) > longestCommand:
 		return nil, fmt.Errorf("%w that can be read: the command on it has %d letters", ErrNoSheet, len(o.Command))
 	case o.Command == "":

@@ -273,6 +273,13 @@ func TestRead(t *testing.T) {
 		broken(fmt.Sprintf("byte %d altered", at), string(b))
 		broken(fmt.Sprintf("cut off at %d", at), text[:at])
 	}
+	const files = "CONFIRMATION BEFORE WRITE-BACK\nTo make this sheet again, in the same folder:\n  coldstart vouch\n"
+	if _, err := vouch.Read(files + strings.Repeat("  a  (b)\n    sha256 0\n", 201)); !errors.Is(err, vouch.ErrNoSheet) {
+		t.Errorf("a sheet that names 201 files: %v", err)
+	}
+	if o, err := vouch.Read(files + strings.Repeat("  a  (b)\n    sha256 0\n", 200)); err != nil || len(o.Inputs) != 200 {
+		t.Errorf("a sheet that names 200 files: %v, %+v", err, o)
+	}
 	broken("a line added", text+"Result: GOOD\n")
 	broken("twice", text+text)
 }

@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"coldstart/cmd/coldstart/internal/school"
 	"coldstart/debug/bringup"
 	"coldstart/debug/vouch"
 	"coldstart/loader/list"
@@ -138,6 +139,13 @@ func (v *vouching) make(ctx context.Context, typed func(string) string) (*vouch.
 	}
 	if err := v.start.seated(o); err != nil {
 		return nil, err
+	}
+	named := v.start.office.found.name(school.List)
+	switch {
+	case len(o.Tapes) == 0:
+		return nil, &unusable{where: named, what: "no tape is seated in this office, so there is no image to vouch for", next: "add a line `tape CHANNEL FILE \"LABEL\"`, or give one with --tape FILE"}
+	case o.Plan == nil:
+		return nil, &unusable{where: named, what: "nothing is expected of a run of this office, so no run can speak for the image", next: "add a line `chase FILE` with the milestones of a bring-up"}
 	}
 	s, jams, err := v.start.begin(o)
 	if err != nil {
