@@ -36,7 +36,7 @@ func TestGoingOn(t *testing.T) {
 					t.Fatalf("stop %d: halt %o, which resumes: %v; want halt %o", i, got, h.Machine.Resumes(), want)
 				}
 			}
-			run(h, h.Machine.Now()+20*cpu.Second)
+			run(h, h.Machine.Now()+12*cpu.Second)
 			text := fmt.Sprintf("halt %d\n%s", haltedBy(h), strings.Join(paper(h), "\n"))
 			for _, want := range append(test.lines, "halt -1") {
 				if !strings.Contains(text, want) {
