@@ -91,13 +91,14 @@ func (p *placer) room(b *tape.Block) (Span, error) {
 	if len(b.Words) == 0 {
 		return Span{}, nil
 	}
-	s := Span{b.Addr, b.Addr + memory.Addr(len(b.Words)-1)}
 	g := &p.m.Geometry
+	step := memory.Addr(g.Step())
+	s := Span{b.Addr, b.Addr + memory.Addr(len(b.Words))*step - 1}
 	if s.Last < s.First {
 		return Span{}, refuse(b, -1, "from %s its words run beyond all addresses", g.Style.Addr(s.First, g.AddrBits))
 	}
 	for i, w := range b.Words {
-		a := s.First + memory.Addr(i)
+		a := s.First + memory.Addr(i)*step
 		area := g.Area(a)
 		switch {
 		case area == nil:
@@ -121,19 +122,20 @@ func refuse(b *tape.Block, word int, format string, args ...any) error {
 // refuse, an error comes only from a geometry that is itself at fault.
 func (p *placer) load(b *tape.Block) error {
 	var run *Overlap
+	step := memory.Addr(p.m.Geometry.Step())
 	for i, w := range b.Words {
-		a := b.Addr + memory.Addr(i)
+		a := b.Addr + memory.Addr(i)*step
 		early := p.m.owner[a]
 		switch {
 		case early == nil:
 			run = nil
 		case run == nil || run.Early != early:
-			p.m.Overlaps = append(p.m.Overlaps, Overlap{Span: Span{a, a}, Early: early, Late: b})
+			p.m.Overlaps = append(p.m.Overlaps, Overlap{Span: Span{a, a + step - 1}, Early: early, Late: b})
 			run = &p.m.Overlaps[len(p.m.Overlaps)-1]
 		default:
-			run.Span.Last = a
+			run.Span.Last = a + step - 1
 		}
-		if run != nil && early.Words[a-early.Addr] != w {
+		if run != nil && early.Words[(a-early.Addr)/step] != w {
 			run.Differ++
 		}
 		p.m.owner[a] = b
@@ -146,13 +148,13 @@ func (p *placer) load(b *tape.Block) error {
 
 // gaps notes what stands empty between the words loaded.
 func (p *placer) gaps() {
-	var last memory.Addr
+	var next memory.Addr // behind the word before
 	begun := false
 	for a := range p.image.All() {
-		if begun && a > last+1 {
-			p.between(last+1, a-1)
+		if begun && a > next {
+			p.between(next, a-1)
 		}
-		last, begun = a, true
+		next, begun = a+memory.Addr(p.m.Geometry.Step()), true
 	}
 }
 

@@ -235,3 +235,28 @@ func ExampleSurvey() {
 	// Blocks 4: good 1, blank 1, damaged 1, missing 1. Words loaded 8. (These counts
 	// are decimal.)
 }
+
+// Where an address counts a part of a word, a word takes up as many addresses as it has parts.
+func TestPlaceUnits(t *testing.T) {
+	g := memory.Geometry{
+		Style: memory.Style{Radix: 8}, Width: 12, AddrBits: 12, Unit: 6,
+		Areas: []memory.Area{{Name: "ST0", First: 0o0000, Last: 0o0077, Width: 12}},
+	}
+	_, blocks := record(t, []load{{0, 0o000, four(1)}, {1, 0o004, four(0o40)}, {2, 0o020, four(9)}, {3, 0o074, four(1)}}, nil)
+	image, m := loader.Place(blocks, g)
+	for a, want := range map[memory.Addr]memory.Word{0: 1, 2: 2, 4: 0o40, 6: 0o41, 8: 0o42, 10: 0o43, 0o026: 12} {
+		if w, _, ok := image.At(a); !ok || w != want {
+			t.Errorf("at %04o: %o, %v; want %o", a, w, ok, want)
+		}
+	}
+	overlaps := []loader.Overlap{{Span: loader.Span{First: 4, Last: 7}, Early: blocks[0], Late: blocks[1], Differ: 2}}
+	if diff := cmp.Diff(overlaps, m.Overlaps, cmp.Comparer(func(a, b *tape.Block) bool { return a == b })); diff != "" {
+		t.Errorf("overlaps (-want +got):\n%s", diff)
+	}
+	if diff := cmp.Diff([]loader.Span{{First: 0o014, Last: 0o017}}, m.Gaps); diff != "" {
+		t.Errorf("gaps (-want +got):\n%s", diff)
+	}
+	if err := m.Loads[3].Err; err == nil || !strings.Contains(err.Error(), "word 2: block not loaded: nothing answers at 0100") {
+		t.Errorf("a block over the end of store: %v", err)
+	}
+}

@@ -92,7 +92,7 @@ func (s *Survey) table(w io.Writer, rows []Row) {
 		}
 		fmt.Fprintln(w, strings.TrimRight(line.String(), " "))
 		if i > 0 {
-			if said := rows[i-1].remarked(); said != "" {
+			if said := s.remarked(&rows[i-1]); said != "" {
 				fmt.Fprintln(w, list.Fold(indent+said, indent))
 			}
 		}
@@ -146,10 +146,13 @@ func (s *Survey) first(b *tape.Block, most int) string {
 }
 
 // remarked puts the remarks of a block in one line; "" where there are none.
-func (r *Row) remarked() string {
+func (s *Survey) remarked(r *Row) string {
 	all := slices.Clone(r.Remarks)
-	if len(all) > most {
-		all = append(all[:most], fmt.Sprintf("and %d more", len(r.Remarks)-most))
+	if said := s.doubted(r); said != "" {
+		all = slices.Insert(all, 0, said)
+	}
+	if more := len(all) - most; more > 0 {
+		all = append(all[:most], fmt.Sprintf("and %d more", more))
 	}
 	return list.Safe(strings.Join(all, "; "))
 }

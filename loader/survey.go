@@ -3,6 +3,7 @@ package loader
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"coldstart/loader/tape"
 	"coldstart/memory"
@@ -30,20 +31,25 @@ type Survey struct {
 	Rows   []Row
 	Used   bool          // the uses of words are known
 	Uses   [useCount]int // words of all loaded blocks, by Use
+
+	use    func(memory.Addr) Use
+	doubts map[memory.Addr]bool
 }
 
 // A Row is what a Survey says of one block.
 type Row struct {
-	Load    Load
-	State   string        // good, out of order, not loaded, damaged or missing
-	Uses    [useCount]int // its words in store by Use; a word another block loaded over is left out
-	Remarks []string      // what is wrong, odd, or readable about it, made printable
+	Load     Load
+	State    string        // good, out of order, not loaded, damaged or missing
+	Uses     [useCount]int // its words in store by Use; a word another block loaded over is left out
+	Doubtful []int         // words of its data left doubtful when the recording was merged; below 0, of its header
+	Remarks  []string      // what is wrong, odd, or readable about it, made printable
 }
 
 // The states of a block, from best to worst.
 const (
 	good      = "good"
 	mark      = "file mark"
+	doubtful  = "doubtful"     // merged of several passes, and not all its words are settled
 	blank     = "blank"        // reads well and is loaded, but all its words are 0
 	replaced  = "replaced"     // left out, for another block of its number stands
 	shifted   = "shifted"      // reads well and is loaded, but not from where it should begin
@@ -58,12 +64,12 @@ const (
 )
 
 // states are the states in their order.
-var states = []string{good, mark, blank, replaced, shifted, inverted, backwards, unlike, displaced, unplaced, damaged, rubbish, absent}
+var states = []string{good, mark, doubtful, blank, replaced, shifted, inverted, backwards, unlike, displaced, unplaced, damaged, rubbish, absent}
 
 // NewSurvey surveys the blocks of m, which are in layout l. Where use is not nil it tells what a run did with the word at
 // an address.
 func NewSurvey(m *Map, l *tape.Layout, use func(memory.Addr) Use) *Survey {
-	s := &Survey{Map: m, Layout: l, Used: use != nil}
+	s := &Survey{Map: m, Layout: l, Used: use != nil, use: use, doubts: map[memory.Addr]bool{}}
 	for _, load := range m.Loads {
 		row := Row{Load: load, State: state(load), Remarks: remarks(load, l)}
 		if s.Used && load.Loaded() {
@@ -84,6 +90,42 @@ var turns = []struct {
 }{
 	{tape.ErrPolarity, inverted}, {tape.ErrBackwards, backwards}, {tape.ErrShifted, shifted}, {tape.ErrNumber, displaced},
 	{tape.ErrDuplicate, unlike}, {tape.ErrBlank, blank},
+}
+
+// Doubt notes that a word of the data of a block, counted from 0, was left doubtful when the recording was merged.
+func (s *Survey) Doubt(block, word int) {
+	for i := range s.Rows {
+		r := &s.Rows[i]
+		if b := r.Load.Block; b.Number != block || b.Missing() || r.Load.Out || b.Rubbish() {
+			continue
+		}
+		r.Doubtful = append(r.Doubtful, word)
+		if r.State == good || r.State == blank {
+			r.State = doubtful
+		}
+		if r.Load.Loaded() && 0 <= word && word < len(r.Load.Block.Words) {
+			s.doubts[r.Load.Span.First+memory.Addr(word*s.Map.Geometry.Step())] = true
+		}
+	}
+}
+
+// doubted says in a remark which words of a block are doubtful; "" for none.
+func (s *Survey) doubted(r *Row) string {
+	if len(r.Doubtful) == 0 {
+		return ""
+	}
+	var all []string
+	for _, w := range r.Doubtful[:min(len(r.Doubtful), most)] {
+		if w < 0 {
+			all = append(all, "one of its header")
+		} else {
+			all = append(all, s.Layout.Number(w))
+		}
+	}
+	if more := len(r.Doubtful) - len(all); more > 0 {
+		all = append(all, fmt.Sprintf("and %d more", more))
+	}
+	return "doubtful words: " + strings.Join(all, ", ")
 }
 
 // state sums up a block.
@@ -153,7 +195,7 @@ func reasons(b *tape.Block) []error {
 // uses counts the words of a loaded block by their use, those not loaded over.
 func (m *Map) uses(load Load, use func(memory.Addr) Use) (uses [useCount]int) {
 	for i := range load.Block.Words {
-		a := load.Span.First + memory.Addr(i)
+		a := load.Span.First + memory.Addr(i*m.Geometry.Step())
 		if u := use(a); m.owner[a] == load.Block && u < useCount {
 			uses[u]++
 		}

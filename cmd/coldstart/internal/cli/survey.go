@@ -2,7 +2,9 @@ package cli
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"io/fs"
 
 	"github.com/spf13/cobra"
 
@@ -11,6 +13,7 @@ import (
 	"coldstart/debug/trail"
 	"coldstart/debug/watch"
 	"coldstart/loader"
+	"coldstart/loader/splice"
 	"coldstart/memory"
 )
 
@@ -29,12 +32,16 @@ or never read.
 The verdict is about the recording alone: GOOD when every block reads whole,
 stands and loads in its place, none is missing, and none loads over another;
 else TROUBLE, and each block concerned is named.
+With --map the store is drawn instead, a sign for each so many words: what a run
+does with them, gaps, what two blocks load, what a damaged block would, and what
+was left doubtful when the recording was merged.
 With --guess it is found out from the blocks alone how their check code is made,
 and what to type into the layout; the verdict is then about that: GOOD when one
 setting is left, and explains every block.`,
 		Example: "  coldstart survey                  the tapes of the office\n" +
 			"  coldstart survey --tape new.tape  another recording, laid out as the office's\n" +
 			"  coldstart survey --machine my.machine --layout my.layout --tape my.tape\n" +
+			"  coldstart survey --map            the store, drawn\n" +
 			"  coldstart survey --guess --layout my.layout --tape my.tape",
 		Args: takes(0, 0, "no words, only options"),
 		RunE: func(c *cobra.Command, _ []string) error { return s.run(c.Context()) },
@@ -42,6 +49,7 @@ setting is left, and explains every block.`,
 	s.office = e.takesOffice(c, teaches)
 	s.office.takesFiles(c)
 	c.Flags().StringArrayVar(&s.tapes, "tape", nil, "survey this recording `FILE`, and no run; may be given again")
+	c.Flags().BoolVar(&s.report.drawn, "map", false, "draw the store instead of listing the blocks")
 	c.Flags().BoolVar(&s.guesses, "guess", false, "find out how the check code at the end of blocks is made")
 	return c
 }
@@ -93,7 +101,9 @@ func (s *surveying) ofOffice(ctx context.Context) error {
 	}
 	s.report.Run = came
 	for _, t := range office.Tapes {
-		s.report.add(loader.NewSurvey(t.Map, t.Recording.Layout, use), t.Recording, fmt.Sprintf("%q on %s", t.Label, t.Channel.Name))
+		survey := loader.NewSurvey(t.Map, t.Recording.Layout, use)
+		doubt(survey, t.Lineage)
+		s.report.add(survey, t.Recording, fmt.Sprintf("%q on %s", t.Label, t.Channel.Name))
 	}
 	return nil
 }
@@ -114,7 +124,13 @@ func (s *surveying) ofFiles(context.Context) error {
 			return err
 		}
 		_, m := loadAll(rec, code)
-		s.report.add(loader.NewSurvey(m, layout, nil), rec, "")
+		survey := loader.NewSurvey(m, layout, nil)
+		lineage, err := s.env.lineage(path)
+		if err != nil {
+			return err
+		}
+		doubt(survey, lineage)
+		s.report.add(survey, rec, "")
 	}
 	return nil
 }
@@ -130,4 +146,32 @@ func ranWith(ctx context.Context, office *bringup.Office) (func(memory.Addr) loa
 		return office.Areas.Use(a, did&trail.Run != 0, did&trail.Read != 0)
 	}
 	return use, &surveyRun{Ending: came.Ending.String(), Orders: came.Orders, Seconds: float64(came.At) / float64(cpu.Second)}, nil
+}
+
+// doubt tells a survey which words a merged recording leaves doubtful; where no lineage says so, none are.
+func doubt(s *loader.Survey, l *splice.Lineage) {
+	if l == nil {
+		return
+	}
+	for _, d := range l.Doubtful() {
+		s.Doubt(d.Number, d.Word)
+	}
+}
+
+// lineage reads the lineage beside a recording that was read last; nil where there is none.
+func (e *env) lineage(path string) (*splice.Lineage, error) {
+	recording := e.inputs[len(e.inputs)-1].SHA256
+	name := path + bringup.LineageSuffix
+	src, err := e.read(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	l, err := splice.ReadLineage(name, src)
+	if err == nil && l.Head.Image.SHA256 != recording {
+		err = &unusable{where: name, what: fmt.Sprintf("it is about another recording than %s", path), next: "splice the passes again, or take the file away"}
+	}
+	return l, err
 }

@@ -6,6 +6,7 @@ import (
 	"io"
 	"strings"
 
+	"coldstart/debug/bringup"
 	"coldstart/debug/watch"
 	"coldstart/loader"
 	"coldstart/loader/list"
@@ -21,6 +22,7 @@ type surveyReport struct {
 	Run   *surveyRun   `json:"run,omitempty"` // what the uses of words rest on; absent where none was made
 
 	verdict watch.Verdict
+	drawn   bool // a map is wanted
 }
 
 // A surveyRun is how a run ended: what it did not come to, it did not reach.
@@ -39,6 +41,7 @@ type surveyTape struct {
 	Blocks   []surveyBlock   `json:"blocks"`
 	Overlaps []surveyOverlap `json:"overlaps"`
 	Gaps     []surveySpan    `json:"gaps"`
+	Map      []surveyMapped  `json:"map,omitempty"`  // what is drawn, exactly
 	Words    int             `json:"words"`          // loaded, one loaded over counted once
 	Uses     *surveyUses     `json:"uses,omitempty"` // of all words, in a run; absent where none was made
 
@@ -55,6 +58,12 @@ type surveySpan struct {
 	At    string `json:"at"` // both in the machine's style
 }
 
+// A surveyMapped is a run of addresses of which the same is to be said.
+type surveyMapped struct {
+	surveySpan
+	Kind string `json:"kind"`
+}
+
 // A surveyBlock is one block.
 type surveyBlock struct {
 	Number    int         `json:"number"`
@@ -66,7 +75,8 @@ type surveyBlock struct {
 	SumWanted *uint64     `json:"sum_wanted,omitempty"`
 	SumFound  *uint64     `json:"sum_found,omitempty"`
 	Uses      *surveyUses `json:"uses,omitempty"`
-	First     []string    `json:"first_words"` // of its data, in the machine's style
+	First     []string    `json:"first_words"`        // of its data, in the machine's style
+	Doubtful  []int       `json:"doubtful,omitempty"` // words of its data, from 0; below 0 of its header
 	Remarks   []string    `json:"remarks"`
 }
 
@@ -106,6 +116,11 @@ func (r *surveyReport) add(s *loader.Survey, rec *tape.Recording, seat string) {
 	for _, gap := range s.Map.Gaps {
 		t.Gaps = append(t.Gaps, spanOf(g, gap))
 	}
+	if r.drawn {
+		for _, run := range s.Runs() {
+			t.Map = append(t.Map, surveyMapped{spanOf(g, run.Span), run.Kind})
+		}
+	}
 	r.Tapes = append(r.Tapes, t)
 }
 
@@ -120,7 +135,7 @@ func sentence(said string) string {
 // blockOf puts one row into a report.
 func blockOf(g *memory.Geometry, row loader.Row, used bool) surveyBlock {
 	b := row.Load.Block
-	out := surveyBlock{Number: b.Number, Name: b.Name, Position: b.Position, State: row.State, Count: b.Count, First: []string{}, Remarks: append([]string{}, row.Remarks...)}
+	out := surveyBlock{Number: b.Number, Name: b.Name, Position: b.Position, State: row.State, Count: b.Count, Doubtful: row.Doubtful, First: []string{}, Remarks: append([]string{}, row.Remarks...)}
 	for _, w := range b.Words[:min(len(b.Words), firstWords)] {
 		out.First = append(out.First, g.Style.Word(w, g.Width))
 	}
@@ -190,6 +205,12 @@ func (r *surveyReport) blame(t surveyTape) {
 			places, verdict = append(places, row.Load.Err.Error()), watch.Trouble
 		}
 	}
+	for _, row := range t.survey.Rows {
+		if n := len(row.Doubtful); n > 0 {
+			places = append(places, fmt.Sprintf("%s: %s: %s left doubtful, as %s%s says", t.File, row.Load.Block.Where(), amount(n, "word"), t.File, bringup.LineageSuffix))
+			verdict = worse(verdict, watch.Undecided)
+		}
+	}
 	for _, o := range t.Overlaps {
 		places, verdict = append(places, fmt.Sprintf("%s: blocks %s and %s both load %s, %s not alike", t.File, o.Early, o.Late, o.At, amount(o.Differ, "word"))), watch.Trouble
 	}
@@ -244,7 +265,11 @@ func (r *surveyReport) print(w io.Writer) {
 			head = fmt.Sprintf("%s: %s, layout %s", t.Seat, t.File, t.Layout)
 		}
 		fmt.Fprintln(w, list.Safe(head))
-		t.survey.WriteText(w)
+		if r.drawn {
+			t.survey.WriteMap(w)
+		} else {
+			t.survey.WriteText(w)
+		}
 		fold(w, "", t.Remark)
 	}
 	if r.Run != nil {
