@@ -1,7 +1,7 @@
 // Package guess finds out how the check code at the end of recorded blocks is made, from the blocks alone.
 //
 // Tried are the polynomials 8005 and 1021 and their reciprocals (for tracks read backwards), either bit of a byte first,
-// the recorded bits as they are or complemented, a start of 0000 or FFFF, and the code made of all but the block mark, of
+// either word of the code first, the recorded bits as they are or complemented, a start of 0000 or FFFF, and the code made of all but the block mark, of
 // all with it, or of the data alone. The final value is not tried: it is what is left over, and must be the same in all
 // blocks. So every final value is found, and 0000 and FFFF are no more than the likely ones.
 //
@@ -55,27 +55,43 @@ type trial struct {
 func New(l *tape.Layout, blocks []*tape.Block) (*Search, error) {
 	s := &Search{Words: (width + l.StoreWidth() - 1) / l.StoreWidth(), width: l.Width()}
 	data, _ := l.Data()
-	for _, over := range overs(l) {
-		for _, poly := range polys {
-			for _, low := range []bool{false, true} {
-				for _, start := range []uint64{0, ones} {
-					t := trial{Setting: Setting{Poly: poly, Low: low, Over: over, Start: start}}
-					var err error
-					if t.layout, s.In, err = l.WithCheck(t.Check(s.Words)); err != nil {
-						return nil, plainly(err)
-					}
-					s.trials = append(s.trials, t)
-					t.Inverted = true
-					s.trials = append(s.trials, t)
-				}
-			}
+	for _, setting := range s.settings(overs(l)) {
+		t := trial{Setting: setting}
+		var err error
+		if t.layout, s.In, err = l.WithCheck(t.Check(s.Words)); err != nil {
+			return nil, plainly(err)
 		}
+		s.trials = append(s.trials, t)
 	}
 	if left, _ := s.trials[0].layout.Data(); left != data {
 		s.Data = left
 	}
 	s.sample(l, blocks)
 	return s, nil
+}
+
+// settings gives all that is tried of each thing the code may be made of, but for the final value, likely ones first: a code
+// goes out as its bits go in, so that its low word leads where the lowest bit does.
+func (s *Search) settings(overs [][]string) []Setting {
+	orders := []bool{false, true}
+	if s.Words == 1 {
+		orders = orders[:1]
+	}
+	var all []Setting
+	for _, over := range overs {
+		for _, unusual := range orders {
+			for _, poly := range polys {
+				for _, low := range []bool{false, true} {
+					for _, start := range []uint64{0, ones} {
+						for _, inverted := range []bool{false, true} {
+							all = append(all, Setting{Poly: poly, Low: low, LowWord: s.Words > 1 && low != unusual, Inverted: inverted, Over: over, Start: start})
+						}
+					}
+				}
+			}
+		}
+	}
+	return all
 }
 
 // plainly takes the place out of an error about a record: nobody typed it.

@@ -133,7 +133,7 @@ func found(t testing.TB, s *guess.Search) *guess.Finding {
 
 // says writes a setting on a line.
 func says(v guess.Setting) string {
-	return fmt.Sprintf("%04X start %04X final %04X low %v inverted %v over %v", v.Poly, v.Start, v.Final, v.Low, v.Inverted, v.Over)
+	return fmt.Sprintf("%04X start %04X final %04X low %v, %v inverted %v over %v", v.Poly, v.Start, v.Final, v.Low, v.LowWord, v.Inverted, v.Over)
 }
 
 // layout reads a layout.
@@ -155,7 +155,7 @@ func TestTwoLengths(t *testing.T) {
 	for i, secret := range all {
 		s := search(t, layout(t, framed), secret.track(uint64(i), 30, 30, 41, 30, 41))
 		f := found(t, s)
-		want := says(guess.Setting{Poly: secret.poly, Start: secret.start, Final: secret.final, Low: secret.low, Inverted: secret.inverted, Over: []string{"data"}})
+		want := says(guess.Setting{Poly: secret.poly, Start: secret.start, Final: secret.final, Low: secret.low, LowWord: secret.low, Inverted: secret.inverted, Over: []string{"data"}})
 		if len(f.Survivors) != 1 || says(f.Survivors[0].Setting) != want || len(f.Survivors[0].Blocks) != 5 || len(f.Survivors[0].Twins) != 0 {
 			t.Errorf("secret %d: got %+v\nwant %s alone, in 5 blocks", i, f.Survivors, want)
 			continue
@@ -178,7 +178,7 @@ func TestOneLength(t *testing.T) {
 	for i, secret := range secrets() {
 		s := search(t, layout(t, framed), secret.track(uint64(i), 30, 30, 30, 30, 30))
 		f := found(t, s)
-		want := guess.Setting{Poly: secret.poly, Start: secret.start, Final: secret.final, Low: secret.low, Inverted: secret.inverted, Over: []string{"data"}}
+		want := guess.Setting{Poly: secret.poly, Start: secret.start, Final: secret.final, Low: secret.low, LowWord: secret.low, Inverted: secret.inverted, Over: []string{"data"}}
 		if len(f.Survivors) < 2 || says(f.Survivors[0].Setting) != says(want) || !s.OneLength(f.Survivors[0]) {
 			t.Errorf("secret %d: got %v\nwant %s first", i, f.Survivors, says(want))
 			continue
@@ -226,7 +226,7 @@ func TestBackwards(t *testing.T) {
 			recording = append(append(recording, byte(n)), b...)
 		}
 		f := found(t, search(t, layout(t, framed), recording))
-		want := guess.Setting{Start: secret.final, Final: secret.start, Low: secret.low, Inverted: secret.inverted, Over: []string{"data"}}
+		want := guess.Setting{Start: secret.final, Final: secret.start, Low: secret.low, LowWord: secret.low, Inverted: secret.inverted, Over: []string{"data"}}
 		want.Poly = map[uint64]uint64{0x8005: 0x4003, 0x1021: 0x0811}[secret.poly]
 		if len(f.Survivors) != 1 || says(f.Survivors[0].Setting) != says(want) {
 			t.Fatalf("secret %d: got %v\nwant %s alone", i, f.Survivors, says(want))
@@ -311,6 +311,23 @@ func TestWhatSurvives(t *testing.T) {
 			t.Errorf("got %+v, want nothing", f)
 		}
 	})
+}
+
+// A code whose bytes stand the other way round than they were sent is found as such.
+func TestOtherOrder(t *testing.T) {
+	for _, low := range []bool{false, true} {
+		recording := secret{poly: 0x1021, start: 0xFFFF, low: low}.track(4, 30, 41, 30, 41)
+		for at := 0; at < len(recording); {
+			end := at + 1 + int(recording[at]) + 2
+			recording[end-1], recording[end-2] = recording[end-2], recording[end-1]
+			at = end
+		}
+		f := found(t, search(t, layout(t, framed), recording))
+		want := guess.Setting{Poly: 0x1021, Start: 0xFFFF, Low: low, LowWord: !low, Over: []string{"data"}}
+		if len(f.Survivors) != 1 || says(f.Survivors[0].Setting) != says(want) {
+			t.Errorf("got %v, want %s", f.Survivors, says(want))
+		}
+	}
 }
 
 // A final value in no common use is found too, since it is what is left over.

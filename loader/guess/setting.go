@@ -9,7 +9,8 @@ import (
 // A Setting is one hypothesis about the check code of a recording: sixteen bits, and all that a layout must say of it.
 type Setting struct {
 	Poly     uint64   // without its highest term
-	Low      bool     // the lowest bit of each byte goes in first, and the code is sent low byte first
+	Low      bool     // the lowest bit of each byte goes in first, and the code comes out turned end for end
+	LowWord  bool     // of several words that hold the code, the first is the lowest
 	Inverted bool     // every recorded bit stands for its complement
 	Over     []string // the parts of a block that the code is made of
 	Start    uint64   // what the register holds at the start
@@ -49,7 +50,10 @@ func common(v uint64) bool { return v == 0 || v == ones }
 func (s Setting) Check(words int) string {
 	way, order := "straight", "high"
 	if s.Low {
-		way, order = "reflected", "low"
+		way = "reflected"
+	}
+	if s.LowWord {
+		order = "low"
 	}
 	held := ""
 	if words > 1 {

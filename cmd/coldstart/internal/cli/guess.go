@@ -78,6 +78,7 @@ type guessRow struct {
 	Start     string   `json:"start"`
 	Final     string   `json:"final"`
 	Reflected bool     `json:"reflected"`
+	LowWord   bool     `json:"low_word_first"` // of the words that hold the code, if there are several
 	Inverted  bool     `json:"inverted"`
 	Over      []string `json:"over"`
 	Forwards  string   `json:"polynomial_forwards,omitempty"` // where the one tried is for a track read backwards
@@ -122,7 +123,7 @@ func newGuessReport(l *tape.Layout, files []string, s *guess.Search, f *guess.Fi
 // rowOf puts one setting into a report.
 func rowOf(l *tape.Layout, s *guess.Search, v guess.Survivor) guessRow {
 	hex := func(n uint64) string { return fmt.Sprintf("%04X", n) }
-	row := guessRow{Poly: hex(v.Poly), Start: hex(v.Start), Final: hex(v.Final), Reflected: v.Low, Inverted: v.Inverted, Over: v.Over,
+	row := guessRow{Poly: hex(v.Poly), Start: hex(v.Start), Final: hex(v.Final), Reflected: v.Low, LowWord: v.LowWord, Inverted: v.Inverted, Over: v.Over,
 		Explains: len(v.Blocks), Accident: v.TenTo(), Apart: []int{}, Type: lines(s, v), common: v.Common()}
 	if poly, is := v.Backwards(); is {
 		row.Forwards = hex(poly)

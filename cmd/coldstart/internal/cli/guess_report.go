@@ -97,17 +97,22 @@ func (r *guessReport) printBest(w io.Writer) {
 
 // printRows prints settings in a table, and below it what is to be said of reciprocal polynomials.
 func printRows(w io.Writer, rows []guessRow, blocks int) {
-	fmt.Fprintln(w, "  #  poly  start  final  first bit  sense     explains  made of")
+	fmt.Fprintln(w, "  #  poly  start  final  first bit, word  sense     explains  made of")
 	var backwards []string
 	for i, row := range rows {
-		first, sense := "highest", "as it is"
-		if row.Reflected {
-			first = "lowest"
+		first, sense := "highest, high", "as it is"
+		switch {
+		case row.Reflected && row.LowWord:
+			first = "lowest, low"
+		case row.Reflected:
+			first = "lowest, high"
+		case row.LowWord:
+			first = "highest, low"
 		}
 		if row.Inverted {
 			sense = "inverted"
 		}
-		line := fmt.Sprintf("%3d  %s  %s   %s   %-9s  %-8s  %-8s  ", i+1, row.Poly, row.Start, row.Final, first, sense, fmt.Sprintf("%d of %d", row.Explains, blocks))
+		line := fmt.Sprintf("%3d  %s  %s   %s   %-15s  %-8s  %-8s  ", i+1, row.Poly, row.Start, row.Final, first, sense, fmt.Sprintf("%d of %d", row.Explains, blocks))
 		fmt.Fprintln(w, list.Fold(line+strings.Join(row.Over, " "), strings.Repeat(" ", len(line))))
 		if said := fmt.Sprintf("%s is %s on a track read backwards, where start and final value are exchanged.", row.Poly, row.Forwards); row.Forwards != "" && !slices.Contains(backwards, said) {
 			backwards = append(backwards, said)
