@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"coldstart/debug/watch"
 	"coldstart/loader/list"
 )
 
@@ -44,14 +45,7 @@ func (s *Sheet) result(p *paper) {
 	default:
 		p.line("Result: %s", s.Result)
 	}
-	switch s.Result {
-	case "GOOD":
-		p.fold("  ", "  ", "Nothing in this run contradicts the image.")
-	case "UNDECIDED":
-		p.fold("  ", "  ", "This run says nothing certain of the image.")
-	default:
-		p.fold("  ", "  ", "This run ended badly, and nothing that is missing or doubtful on the tape explains it: the image, the machine file or what stands around the machine is not as it should be.")
-	}
+	p.fold("  ", "  ", s.means())
 	p.all("Against it", "", s.Against)
 	p.all("Look at", "", s.LookAt)
 	p.all("To settle it", "", s.ToSettle)
@@ -74,6 +68,22 @@ func (s *Sheet) result(p *paper) {
 	p.fold("", "  ", fmt.Sprintf("Order kinds used %d of %d.   Doubt marks in the machine file %d, met %d.   Faults put in: %s.",
 		s.Use.Used, s.Use.Kinds, s.Use.Doubts, len(s.Use.Met), number(len(s.Jams))))
 	p.fold("", "  ", fmt.Sprintf("This sheet says only what happened in simulation. It says nothing about the %s, the hardware or the network.", s.silent()))
+}
+
+// means says in a sentence what the result means, and no more than that.
+func (s *Sheet) means() string {
+	good := watch.Good.String()
+	switch {
+	case s.Passed:
+		return "Nothing in this run contradicts the image but what is written here against it, which a person lets pass."
+	case s.Result == good:
+		return "Nothing in this run contradicts the image."
+	case s.Result == watch.Trouble.String():
+		return "This run ended badly, and nothing that is missing or doubtful on the tape explains it: the image, the machine file or what stands around the machine is not as it should be."
+	case s.Run == good:
+		return "The run by itself is GOOD; what is written here against it keeps the sheet from that."
+	}
+	return "This run says nothing certain of the image."
 }
 
 // silent counts what no order came near.

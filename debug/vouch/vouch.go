@@ -37,9 +37,10 @@ type Sheet struct {
 	Office   string   `json:"office"`
 	Machine  string   `json:"machine"`
 	Tapes    []Tape   `json:"tapes"`
-	Result   string   `json:"result"`   // one of the four verdicts
-	Against  []string `json:"against"`  // what keeps it from GOOD
-	Override string   `json:"override"` // why a person would let that pass; "" where nobody would
+	Result   string   `json:"result"`      // one of the four verdicts
+	Run      string   `json:"run_verdict"` // of the run by itself
+	Against  []string `json:"against"`     // what keeps it from GOOD
+	Override string   `json:"override"`    // why a person would let that pass; "" where nobody would
 	Passed   bool     `json:"passed_by_override"`
 	By       string   `json:"by"`
 	Date     string   `json:"date"`
@@ -100,7 +101,7 @@ type maker struct {
 // Make states on a sheet what a run of an office came to. The report is one that BringUp gave.
 func Make(o *bringup.Office, r *bringup.Report, f Frame) *Sheet {
 	m := maker{office: o, report: r, tally: r.Record.Tally(), Sheet: &Sheet{
-		Office: o.Name, Machine: o.Code.Name, By: f.By, Date: f.Date, Program: f.Program, Command: f.Command, Inputs: f.Inputs, Jams: f.Jams,
+		Office: o.Name, Machine: o.Code.Name, Run: r.Verdict.String(), By: f.By, Date: f.Date, Program: f.Program, Command: f.Command, Inputs: f.Inputs, Jams: f.Jams,
 		Fills: r.Fills, Agreed: r.Agreed, Ending: r.Ending.String(), Clock: o.Time(r.At), Orders: r.Orders,
 		Stop: r.Stop, Unwritten: r.Unwritten, Misread: r.Misread,
 	}}
