@@ -282,6 +282,41 @@ func TestOneWrongRefuses(t *testing.T) {
 	}
 }
 
+// A polynomial with an odd number of terms keeps codes four bits apart only up to some length, which differs from one to
+// the other; beyond, two wrong bits can look like one. The length is found here by trying all pairs of powers of x.
+func TestOneWrongOddTerms(t *testing.T) {
+	for _, tt := range []struct {
+		poly   uint64
+		record string
+	}{
+		{0x11D, "check 8 bits 1D start 00 in straight out straight final 00 over data"},
+		{0x1864CFB, "check 24 bits 864CFB start 000000 in straight out straight final 000000 over data"},
+	} {
+		bits := bits.Len64(tt.poly) - 1
+		for _, words := range []int{1, 2, 3, 4, 8, 20} {
+			length := words*8 + bits
+			powers := map[uint64]bool{}
+			x := uint64(1)
+			for range length {
+				powers[x] = true
+				if x <<= 1; x>>bits != 0 {
+					x ^= tt.poly
+				}
+			}
+			apart := len(powers) == length
+			for p := range powers {
+				apart = apart && !powers[p^1]
+			}
+			l := bytewise(t, words, tt.record)
+			raw := sealed(t, l, random(words, 5))
+			raw[0] ^= 4
+			if _, _, found := l.OneWrong(raw); found != apart {
+				t.Errorf("%X, %d bits: named %v, want %v", tt.poly, length, found, apart)
+			}
+		}
+	}
+}
+
 // A burst is wrong from its first to its last bit, and anything in between. All of up to 16 bits are caught; of the 32,768
 // of 17 bits one is missed, which is the polynomial itself; of the 65,536 of 18 bits one again: recomputed, not read in a
 // source.

@@ -103,6 +103,7 @@ func TestBits(t *testing.T) {
 		{"sixes, low first", "bytes 2 of 6 bits make 1 word low first", []memory.Word{0o1234, 1}, "011100001010 000001000000"},
 		{"12 of 16 bits", "bytes 2 of 8 bits make 1 word high first", []memory.Word{0o1234}, "001010011100"},
 		{"sixes, lowest bit first", "bits low first", []memory.Word{0o1234, 1}, "010100 001110 000000 100000"},
+		{"sixes, highest bit first, said", "bits high first", []memory.Word{0o1234, 1}, "001010011100 000000000001"},
 		{"sixes turned: no bit moves on the tape", "bits reversed", []memory.Word{0o1234, 1}, "001010011100 000000000001"},
 		{"sixes inverted: no bit turns here", "sense inverted", []memory.Word{0o1234, 1}, "001010011100 000000000001"},
 		{"low first, lowest bit first", "bytes 2 of 6 bits make 1 word low first\nbits reversed low first", []memory.Word{0o1234}, "001110010100"},

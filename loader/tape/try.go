@@ -38,12 +38,10 @@ func (l *Layout) WithCheck(record string) (with *Layout, in string, err error) {
 	last := len(with.parts) - 1
 	check := with.parts[last] // it was added behind all others
 	with.parts = with.parts[:last]
-	if in = with.place(check); in == "" {
-		field := "field spare"
-		if check.words > 1 {
-			field += fmt.Sprintf(" %d words high first", check.words)
-		}
-		p.errs.Add(records[0].Pos, "the code has no place: what ends a block is its %s; for the code, add a line `%s` behind it", with.parts[last-1].kind, field)
+	if own := with.partOf(checkPart); own != nil && own.words != check.words {
+		p.errs.Add(records[0].Pos, "the code would take %d words, and the layout's own check takes %d; make the check a `field spare`", check.words, own.words)
+	} else if in = with.place(check); in == "" {
+		p.errs.Add(records[0].Pos, "the code has no place: what ends a block is its %s; for the code, add a line `%s` behind it", with.parts[last-1].kind, spare(check.words))
 	}
 	p.overParts(&check, records[0].Pos)
 	if err := p.errs.Err(); err != nil {
@@ -58,9 +56,8 @@ func (l *Layout) place(check part) string {
 	end := &l.parts[len(l.parts)-1]
 	in := ""
 	switch {
-	case own >= 0 && l.parts[own].words == check.words:
-		l.parts[own], in = check, "its check"
 	case own >= 0:
+		l.parts[own], in = check, "its check"
 	case end.kind == sparePart && end.words >= check.words:
 		in = lastOf(check.words, fmt.Sprintf("the %d spare words at its end", end.words))
 		if end.words -= check.words; end.words == 0 {
@@ -81,6 +78,14 @@ func (l *Layout) place(check part) string {
 		}
 	}
 	return in
+}
+
+// spare is the record of so many spare words.
+func spare(words int) string {
+	if words == 1 {
+		return "field spare"
+	}
+	return fmt.Sprintf("field spare %d words high first", words)
 }
 
 // lastOf names the last n of some words.

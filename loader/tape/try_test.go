@@ -56,6 +56,7 @@ func TestWithCheckRefuses(t *testing.T) {
 		{"a sum at the end", "data 2 words\nsum add over data", check, "check:1:1: the code has no place: what ends a block is its sum; for the code, add a line `field spare 2 words high first` behind it"},
 		{"varying data", "field count\ndata count words up to 9", check, "the code has no place: what ends a block is its data"},
 		{"one spare word", "data 2 words\nfield spare", check, "the code has no place"},
+		{"its own of another size", "data 2 words\nnumbers hexadecimal\ncheck 8 bits 07 start 00 in straight out straight final 00 over data", check, "the code would take 2 words, and the layout's own check takes 1; make the check a `field spare`"},
 		{"no room in the data", "data 2 words", check, "the code has no place"},
 		{"over what is not there", "data 9 words", check + " number", `the check is over "number", but a block has no such part`},
 		{"mistyped", "data 9 words", "check 16 bits 8005 strat", `the nearest is "start"`},
