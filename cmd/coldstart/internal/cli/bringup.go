@@ -70,7 +70,7 @@ func (b *bringupRun) run(ctx context.Context, typed func(string) string) error {
 	}
 	if b.until != "" {
 		if s.Until, err = watch.ParseCondition(o.Code, b.until); err != nil {
-			return &unusable{where: "--until", what: err.Error(), next: "compare a register, a flip-flop, `store ADDRESS` or a lamp with a number"}
+			return &unusable{where: "--until", what: err.Error(), next: `"coldstart help bringup" shows one`}
 		}
 	}
 	if o.Plan == nil && s.Until == nil && b.within == "" {

@@ -83,7 +83,8 @@ func topics(root *cobra.Command) []*cobra.Command {
 		{
 			Use:   "statuses",
 			Short: "what each exit status says",
-			Long:  "The exit status of every command:\n\n" + strings.TrimRight(table.String(), "\n"),
+			Long: "The exit status of every command:\n\n" + table.String() +
+				"\nMessages are folded for paper; with COLDSTART_WIDE=1 set each is one line, for\nprograms that search them.",
 		},
 		{
 			Use:   "machine-file",
