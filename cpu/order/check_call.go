@@ -220,7 +220,7 @@ func (s *scope) channelCode(e *syntax.Index, code *Expr) {
 func advice(x *Expr, width int) string {
 	n := strconv.Itoa(width)
 	if x.Width > width {
-		return "write cut(" + x.String() + ", " + n + ")"
+		return "write `cut(" + x.String() + ", " + n + ")`"
 	}
-	return "write extend(" + x.String() + ", " + n + ") or sign(" + x.String() + ", " + n + ")"
+	return "write `extend(" + x.String() + ", " + n + ")` or `sign(" + x.String() + ", " + n + ")`"
 }

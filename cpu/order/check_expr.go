@@ -117,7 +117,7 @@ func (s *scope) literal(n syntax.Number, want int) *Expr {
 		return amiss()
 	}
 	if want == 0 {
-		s.errorf(n.At, "nothing here states how many bits %s has: write extend(%s, n) with a width for n", n.Text, n.Text)
+		s.errorf(n.At, "nothing here states how many bits %s has: write `extend(%s, n)` with a width for n", n.Text, n.Text)
 		return amiss()
 	}
 	if memory.Word(v) > memory.Mask(want) {
@@ -216,7 +216,7 @@ func (s *scope) alike(at token.Position, x, y *Expr) {
 	if wide.Width < narrow.Width {
 		narrow, wide = wide, narrow
 	}
-	s.errorf(at, "%s has %s but %s has %s: write extend(%s, %d), sign(%s, %d) or cut(%s, %d)",
+	s.errorf(at, "%s has %s but %s has %s: write `extend(%s, %d)`, `sign(%s, %d)` or `cut(%s, %d)`",
 		x, count(x.Width, "bit"), y, count(y.Width, "bit"),
 		narrow, wide.Width, narrow, wide.Width, wide, narrow.Width)
 }

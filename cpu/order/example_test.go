@@ -33,7 +33,7 @@ func ExampleRead() {
 `))
 	scanner.PrintError(os.Stdout, err)
 	// Output:
-	// small.machine:18:17: r has 12 bits but P has 8 bits: write extend(P, 12), sign(P, 12) or cut(r, 8)
+	// small.machine:18:17: r has 12 bits but P has 8 bits: write `extend(P, 12)`, `sign(P, 12)` or `cut(r, 8)`
 }
 
 func ExampleCode_Find() {

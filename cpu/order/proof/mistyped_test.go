@@ -27,7 +27,7 @@ func TestMistyped(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := []string{
-		"274 wrong 3-14: store[page:a] has 18 bits but P has 15 bits: write extend(P, 18), sign(P, 18) or cut(store[page:a], 15)",
+		"274 wrong 3-14: store[page:a] has 18 bits but P has 15 bits: write `extend(P, 18)`, `sign(P, 18)` or `cut(store[page:a], 15)`",
 		"327 wrong 3-17: orders jump-minus (line 321) and jump-plus both read word 606000: one pattern is mistyped, or too wide",
 	}
 	if diff := cmp.Diff(want, lines(r)); diff != "" {

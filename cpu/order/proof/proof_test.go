@@ -66,10 +66,10 @@ func TestRead(t *testing.T) {
 		{"overlap", smallWith("end", "order again page 2-1\n pattern 1111 0001\n does"), []string{
 			"29 wrong 2-1: orders add (line 18) and again both read word 361: one pattern is mistyped, or too wide"}},
 		{"width slip hides no overlap", strings.Replace(smallWith("end", "order again page 2-1\n pattern 1111 0001\n does"), "extend(n, 8)", "n", 1), []string{
-			"13 wrong 1-1: r has 8 bits but n has 5 bits: write extend(n, 8), sign(n, 8) or cut(r, 5)",
+			"13 wrong 1-1: r has 8 bits but n has 5 bits: write `extend(n, 8)`, `sign(n, 8)` or `cut(r, 5)`",
 			"29 wrong 2-1: orders add (line 18) and again both read word 361: one pattern is mistyped, or too wide"}},
 		{"two slips in one order", strings.Replace(small, "r <- extend(n, 8)\n          zero <- n = 0", "r <- n\n          nil <- n = 0", 1), []string{
-			"13 wrong 1-1: r has 8 bits but n has 5 bits: write extend(n, 8), sign(n, 8) or cut(r, 5)",
+			"13 wrong 1-1: r has 8 bits but n has 5 bits: write `extend(n, 8)`, `sign(n, 8)` or `cut(r, 5)`",
 			"14 wrong 1-1: there is no let, field or register nil; known are r, n, P, A, B, zero, here"}},
 		{"a slip outside orders", smallWith("head", "register C: 65 bits"), []string{
 			"10 wrong : the width of a register is 65, but must be a decimal number from 1 to 64"}},
