@@ -166,11 +166,7 @@ func (m *maker) record(l *tape.Layout, n int, addr memory.Addr, words []memory.W
 	if err != nil {
 		panic(err)
 	}
-	rec, err := tape.Read(l, "", bytes.NewReader(made))
-	if err != nil {
-		panic(err)
-	}
-	return rec.Blocks[0].Raw
+	return l.FromBytes(made)[:l.Length(len(words))]
 }
 
 // damaged gives the bytes of a block as one pass reads it.

@@ -1,7 +1,6 @@
 package splice
 
 import (
-	"bytes"
 	"slices"
 
 	"coldstart/loader/tape"
@@ -36,24 +35,13 @@ func formOf(l *tape.Layout) *form {
 	return f
 }
 
-// blank is a block as the layout would record it for a number, with n words of 0 in it.
+// blank is a block as the layout would record it for a number, with n words of 0 in it, which it must be able to hold.
 func (f *form) blank(number, n int) []memory.Word {
-	n = max(0, min(n, f.data))
 	made, err := f.Append(nil, number, 0, make([]memory.Word, n))
 	if err != nil { // a number too large for its field: the words that need none are all that is left to say
 		made, _ = f.Append(nil, 0, 0, make([]memory.Word, n))
 	}
-	return f.raw(made, f.Length(n))
-}
-
-// raw gives the words of one block of so many words from its bytes.
-func (f *form) raw(made []byte, length int) []memory.Word {
-	var out []memory.Word
-	rec, err := tape.Read(f.Layout, "", bytes.NewReader(made))
-	if err == nil && len(rec.Blocks) > 0 {
-		out = rec.Blocks[0].Raw
-	}
-	return out[:min(len(out), length)]
+	return f.FromBytes(made)[:f.Length(n)]
 }
 
 // shape gives the shape of blocks of that length. It is found by changing each word and asking what has become wrong.

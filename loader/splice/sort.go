@@ -116,6 +116,9 @@ func (m *merger) strip(pass, decode int, rec *tape.Recording) strip {
 // mend puts the mark into a piece that has few bits of it wrong, if nothing else is wrong with it: what it has to be is
 // known. A mark that is wrong in more bits may be one that is shifted, and all behind it too.
 func (m *merger) mend(p *piece) {
+	if n := len(p.raw) - m.Layout.Length(0); n < 0 || n > m.form.data || n < m.form.data && !m.form.vary {
+		return
+	}
 	shape := m.form.shape(len(p.raw))
 	known := m.form.blank(0, len(p.raw)-m.Layout.Length(0))
 	raw := slices.Clone(p.raw)
