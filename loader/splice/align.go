@@ -79,7 +79,21 @@ func (al *aligner) align(ref, copied []byte) alignment {
 		return alignment{one(n, len(ref)-n), cost}
 	}
 	al.shifts = likely(al.shifts[:0], ref, copied, al.band)
+	al.nearest(max(3, mostCells/len(ref)))
 	return al.search(ref, copied)
+}
+
+// mostCells bounds the room of a search. Only blocks of repeated patterns and ones far longer than a tape has come near it.
+const mostCells = 1 << 25
+
+// nearest keeps no more than so many shifts, those that move the least.
+func (al *aligner) nearest(most int) {
+	if len(al.shifts) <= most {
+		return
+	}
+	slices.SortStableFunc(al.shifts, func(a, b int) int { return max(a, -a) - max(b, -b) })
+	al.shifts = al.shifts[:most]
+	slices.Sort(al.shifts)
 }
 
 // search finds the cheapest way through the cells of the shifts kept: in row i, shift d holds bit i of the reference

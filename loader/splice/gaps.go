@@ -115,22 +115,26 @@ func (m *merger) found(rest strip, wanted []int, before, after int) (strip, []in
 	}
 	used := make([]bool, len(rest))
 	var still []int
-	for _, n := range append(append([]int{}, wanted...), before, after) {
+	from, last := 0, before // where the block found last ended, and its number
+	for _, n := range append(slices.Clone(wanted), before, after) {
+		known := indexOf(wanted, n) >= 0
 		ref := m.reference(n)
-		if ref == nil {
-			if indexOf(wanted, n) >= 0 {
-				still = append(still, n)
+		if ref != nil {
+			low, high := m.around(from, n-last-1, len(ref.raw)*m.Layout.Width(), len(bits))
+			if !known {
+				low, high = m.around(0, 0, len(ref.raw)*m.Layout.Width(), len(bits))
 			}
-			continue
-		}
-		start, ok := locate(m.Layout.Bits(ref.raw), bits)
-		if !ok {
-			if indexOf(wanted, n) >= 0 {
-				still = append(still, n)
+			if start, ok := locate(m.Layout.Bits(ref.raw), bits[low:high]); ok {
+				m.cut(rest, begins, bits, low+start, len(ref.raw)*m.Layout.Width(), n, used)
+				if known {
+					from, last = min(len(bits), max(from, low+start+len(ref.raw)*m.Layout.Width()/2)), n
+				}
+				continue
 			}
-			continue
 		}
-		m.cut(rest, begins, bits, start, len(ref.raw)*m.Layout.Width(), n, used)
+		if known {
+			still = append(still, n)
+		}
 	}
 	var left strip
 	for i, p := range rest {
@@ -139,6 +143,20 @@ func (m *merger) found(rest strip, wanted []int, before, after int) (strip, []in
 		}
 	}
 	return left, still
+}
+
+// reach is how many blocks a block is looked for around its place among those of a run, where the run is longer.
+const reach = 16
+
+// around gives the bits of a run to look for a block in: all of a short run, else those around the place it should have, so
+// many blocks of so many bits behind what was found last.
+func (m *merger) around(from, blocks, size, all int) (low, high int) {
+	if all <= reach*size {
+		return 0, all
+	}
+	at := from + max(0, blocks)*size
+	low = max(from, at-reach*size*3/4)
+	return min(low, all), min(all, max(low, at)+reach*size/4)
 }
 
 // cut makes a piece of some bits of a run, for block n, and notes which pieces it was made of.

@@ -8,7 +8,7 @@ import (
 
 // block merges the copies of one block.
 func (m *merger) block(number int) *Block {
-	pieces := m.pieces[number]
+	pieces := m.latest(m.pieces[number])
 	b := &Block{Number: number, Name: m.Layout.BlockName(number), DataAt: m.Layout.DataAt(), Rule: "none"}
 	b.Copies = make([]Copy, len(m.Passes))
 	for i := range b.Copies {
@@ -32,6 +32,28 @@ func (m *merger) block(number int) *Block {
 	s.copies()
 	s.note()
 	return b
+}
+
+// mostCopies is how many copies of a block on one decode count. A drive rewrites a block once or twice.
+const mostCopies = 6
+
+// latest leaves out all but the last copies of each decode, and the last that is proved.
+func (m *merger) latest(pieces []*piece) []*piece {
+	if len(pieces) <= mostCopies {
+		return pieces
+	}
+	behind, proved := map[[2]int]int{}, map[[2]int]bool{}
+	var kept []*piece
+	for _, p := range slices.Backward(pieces) {
+		from := [2]int{p.pass, p.decode}
+		if behind[from] < mostCopies || p.proven && !proved[from] {
+			kept = append(kept, p)
+		}
+		behind[from]++
+		proved[from] = proved[from] || p.proven
+	}
+	slices.Reverse(kept)
+	return kept
 }
 
 // A settling is the merge of one block under way.
