@@ -13,7 +13,7 @@ import (
 
 var sets = flag.Int("sets", 300, "damaged sets that the campaign goes through")
 
-// A score counts words of data.
+// A score counts words: mark, header and sum are words too.
 type score struct{ right, wrong, doubtful, lost int }
 
 func (s *score) add(o score) {
@@ -53,7 +53,7 @@ func TestCampaign(t *testing.T) {
 			plainSlip.add(v)
 		}
 	}
-	t.Logf("%d sets, %d of them left out because two passes are alike; words of data:", *sets, alike)
+	t.Logf("%d sets, %d of them left out because two passes are alike; words:", *sets, alike)
 	t.Logf("                      right     wrong  doubtful      lost")
 	t.Logf("splice, all       %v", ours)
 	t.Logf("majority, all     %v", plain)
@@ -75,24 +75,22 @@ func TestCampaign(t *testing.T) {
 
 // judge holds a merge against the truth.
 func judge(t *testing.T, s *tapeSet, merged *Merged, seed int, why map[string]int, outside *int) (sc score) {
-	head := s.layout.DataAt()
 	for n, truth := range s.truth {
-		count := len(truth) - s.layout.Length(0)
 		at := slices.IndexFunc(merged.Blocks, func(b *Block) bool { return b.Number == n })
 		if at < 0 || merged.Blocks[at].Raw == nil {
-			sc.lost += count
+			sc.lost += len(truth)
 			continue
 		}
 		b := merged.Blocks[at]
 		wrong := 0
-		for k := range max(count, b.Count) {
-			w, ok := merged.Whence(n, k)
+		for i := range max(len(truth), len(b.Raw)) {
+			w, ok := merged.Whence(n, i-b.DataAt)
 			switch {
 			case !ok:
 				sc.lost++
 			case w.Doubtful:
 				sc.doubtful++
-			case k < count && b.Raw[head+k] == truth[head+k]:
+			case i < len(truth) && b.Raw[i] == truth[i]:
 				sc.right++
 			default:
 				sc.wrong++
@@ -131,7 +129,6 @@ func (s *tapeSet) because(b *Block, outside *int, wrong int) string {
 // takes the one that the reader says stands.
 func vote(s *tapeSet, passes []Pass) (sc score) {
 	for n, truth := range s.truth {
-		head, count := s.layout.DataAt(), len(truth)-s.layout.Length(0)
 		var copies [][]memory.Word
 		for _, p := range passes {
 			for _, b := range p.Decodes[0].Blocks {
@@ -140,11 +137,11 @@ func vote(s *tapeSet, passes []Pass) (sc score) {
 				}
 			}
 		}
-		for k := range count {
+		for i := range truth {
 			votes := map[memory.Word]int{}
 			for _, raw := range copies {
-				if head+k < len(raw) {
-					votes[raw[head+k]]++
+				if i < len(raw) {
+					votes[raw[i]]++
 				}
 			}
 			best, most, tie := memory.Word(0), 0, false
@@ -161,7 +158,7 @@ func vote(s *tapeSet, passes []Pass) (sc score) {
 				sc.lost++
 			case most < 2 || tie:
 				sc.doubtful++
-			case best == truth[head+k]:
+			case best == truth[i]:
 				sc.right++
 			default:
 				sc.wrong++

@@ -166,8 +166,7 @@ func (s *settling) uncovered() {
 		s.doubt(i)
 	}
 	if len(s.b.Doubts) > 0 {
-		s.b.State = Doubtful
-		s.b.Remarks = append(s.b.Remarks, "neither check nor sum covers them")
+		s.b.State, s.b.bare = Doubtful, s.b.Rule
 	}
 }
 

@@ -34,6 +34,8 @@ var layouts = []struct {
 	{10, "layout codes\nnumbers hexadecimal\nword 8 bits\nbytes 1 of 8 bits make 1 word high first\nmark A5 5A 3C\n" +
 		"field number\nfield address 2 words high first\ndata 60 words\n" +
 		"check 16 bits 1021 start FFFF in reflected out reflected final FFFF 2 words low first over number address data\nblocks 00 to 05"},
+	{5, "layout bare\nnumbers octal\nword 18 bits\nbytes 3 of 6 bits make 1 word high first\nmark 525252\n" +
+		"field number\nfield address\ndata 32 words\nsum exclusive-or over data\nblocks 000 to 005"},
 	{5, "layout parities\nnumbers octal\nword 20 bits\nbytes 3 of 8 bits make 1 word high first\nstore bits 18-10 8-0\n" +
 		"parity odd over 19-10\nparity odd over 9-0\nmark 525252\nfield number\nfield address\nfield count\ndata 32 words\n" +
 		"sum add over number address count data\nblocks 000 to 005"},

@@ -22,6 +22,7 @@ type shape struct {
 	covered []bool // check or sum would notice if it changed: what they do not cover they cannot prove
 	mark    []bool
 	number  []bool
+	address []bool
 	count   []bool
 }
 
@@ -49,7 +50,7 @@ func (f *form) shape(length int) *shape {
 	if s, ok := f.shapes[length]; ok {
 		return s
 	}
-	s := &shape{make([]bool, length), make([]bool, length), make([]bool, length), make([]bool, length)}
+	s := &shape{make([]bool, length), make([]bool, length), make([]bool, length), make([]bool, length), make([]bool, length)}
 	n := length - f.Length(0)
 	raw := slices.Clone(f.blank(1, n))
 	before, header := f.Prove(raw), f.Fields(raw)
@@ -65,6 +66,7 @@ func (f *form) shape(length int) *shape {
 			s.covered[i] = s.covered[i] || p.Sum != before.Sum || p.Check != before.Check
 			s.mark[i] = s.mark[i] || p.Mark != before.Mark
 			s.number[i] = s.number[i] || h.Number != header.Number
+			s.address[i] = s.address[i] || h.Address != header.Address
 			s.count[i] = s.count[i] || h.Count != header.Count
 		}
 	}

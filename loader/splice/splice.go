@@ -89,7 +89,8 @@ type Block struct {
 	Addressed bool // of a lost block: its neighbours show where it should load
 	Addr      uint64
 
-	runs []run // of Raw, in order, without gaps
+	bare string // what settled it but for words of its header that nothing covers; "" for any other
+	runs []run  // of Raw, in order, without gaps
 }
 
 // A Copy is what one pass has of a block.
@@ -168,6 +169,7 @@ func Merge(l *tape.Layout, passes []Pass, decisions Decisions, bounds Bounds) (*
 	if err := m.refused.Err(); err != nil {
 		return nil, err
 	}
+	m.headers()
 	m.place()
 	m.compare()
 	return &m.Merged, nil
