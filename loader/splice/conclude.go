@@ -166,7 +166,7 @@ func (s *settling) uncovered() {
 		s.doubt(i)
 	}
 	if len(s.b.Doubts) > 0 {
-		s.b.State, s.b.bare = Doubtful, s.b.Rule
+		s.b.State, s.b.bare, s.b.Rule = Doubtful, s.b.Rule, "none"
 	}
 }
 

@@ -13,7 +13,7 @@ func (s *settling) rivals(winners uint16) {
 	b := s.b
 	var others []*reading
 	for _, r := range s.readings {
-		if r != nil {
+		if r != nil && !(r.piece.proven && s.superseded(r.piece.raw)) {
 			others = append(others, r)
 		}
 	}
@@ -41,6 +41,7 @@ func (s *settling) rivals(winners uint16) {
 			kept = append(kept, raw)
 		}
 	}
+	kept = slices.DeleteFunc(kept, func(k []memory.Word) bool { return s.superseded(k) })
 	if len(kept) == 0 {
 		return
 	}

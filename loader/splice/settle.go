@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"coldstart/loader/tape"
+	"coldstart/memory"
 )
 
 // block merges the copies of one block.
@@ -85,8 +86,24 @@ func (s *settling) good() (groups [][]*piece) {
 			groups = append(groups, []*piece{p})
 		}
 	}
+	left := slices.DeleteFunc(slices.Clone(groups), func(g []*piece) bool { return s.superseded(g[0].raw) })
+	if len(left) > 0 {
+		groups = left
+	}
 	slices.SortStableFunc(groups, func(a, b []*piece) int { return passesOf(b) - passesOf(a) })
 	return groups
+}
+
+// superseded says whether some decode has words as a copy that is proved, and behind it another one that is.
+func (s *settling) superseded(raw []memory.Word) bool {
+	for i, p := range s.pieces {
+		if s.provedHere(p) && slices.Equal(p.raw, raw) && slices.ContainsFunc(s.pieces[i+1:], func(q *piece) bool {
+			return s.provedHere(q) && q.pass == p.pass && q.decode == p.decode && !slices.Equal(q.raw, raw)
+		}) {
+			return true
+		}
+	}
+	return false
 }
 
 // provedHere says whether a piece is proved as a copy of this very block.

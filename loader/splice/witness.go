@@ -153,6 +153,8 @@ func (s *settling) runs() {
 		if len(doubts) > 0 && doubts[0].Word == i-b.DataAt {
 			r.doubtful, r.rule = true, "doubt"
 			doubts = doubts[1:]
+		} else if b.bare != "" {
+			r.rule = b.bare
 		} else if b.State == Doubtful || b.Rule == "decision" {
 			r.rule = "mixture" // alike in all that pass
 		}
