@@ -168,7 +168,11 @@ func (s *settling) takeMixture(n int) error {
 // fails says what a block that is taken all the same fails by.
 func (s *settling) fails(raw []memory.Word) string {
 	p := s.Layout.Prove(raw)
-	if kind := wrongKind(&p); kind != "" {
+	switch kind := wrongKind(&p); kind {
+	case "":
+	case "stray":
+		return "parity is wrong with it"
+	default:
 		return "its " + kind + " is wrong with it"
 	}
 	return "nothing recorded proves it"

@@ -283,7 +283,7 @@ func wrongKind(p *tape.Proof) string {
 		return "count"
 	}
 	if len(p.Stray) > 0 {
-		return "parity"
+		return "stray" // words whose parity is wrong
 	}
 	return ""
 }

@@ -95,7 +95,7 @@ type Block struct {
 
 // A Copy is what one pass has of a block.
 type Copy struct {
-	State  string // good, lost, slip, short, long, check, sum, parity, mark, count, blank, read
+	State  string // good, blank, slip, short, check, sum, mark, count, stray (its parity), read (nothing to go by), lost
 	Twice  bool   // there are several; this is the last good one, or the last
 	Slips  []Slip
 	Differ int // words that differ from the block as merged

@@ -33,6 +33,10 @@ is invented to fill it.
 With --out the merged recording is written, and beside it its lineage: for each
 word the pass it came from, what speaks for it, and who decided. Passes may be
 named in any order: no byte of either comes out otherwise.
+Of each copy the report says that it is good (or blank: it passes, but all of it
+is 0), that it slipped, is short, or lost, or what is wrong with it: check, sum,
+mark, count, or stray, its parity. A * says that the pass holds it more than
+once: the last good one counts.
 The verdict is GOOD when every block is settled, UNDECIDED when some are
 doubtful, TROUBLE when some are lost.
 A decisions list settles what is doubtful, one record for each decision:

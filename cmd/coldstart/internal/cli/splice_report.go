@@ -53,8 +53,8 @@ type spliceBlock struct {
 	Guesses  []string        `json:"inferences"` // never taken
 	LoadsAt  string          `json:"loads_at,omitempty"`
 
-	plain bool // nothing is to be said of it but that it is settled
-	cells string
+	plain bool     // nothing is to be said of it but that it is settled
+	cells []string // the state of each copy
 }
 
 // A spliceCopy is what one pass has of a block.
@@ -231,28 +231,42 @@ func (r *spliceReport) totals() string {
 
 // table prints a line for each block that there is something to say of; the others are summed up in rows.
 func (r *spliceReport) table(w io.Writer) {
-	head := fmt.Sprintf("%-9s", "block")
-	for _, p := range r.Passes {
-		head += fmt.Sprintf("%-7s", p.Label)
+	name, cell := 9, 7
+	if len(r.Blocks) > 0 {
+		name = max(name, 2*len(r.Blocks[len(r.Blocks)-1].Name)+2)
 	}
-	fmt.Fprintln(w, strings.TrimRight(head+fmt.Sprintf("%-11s", "merged")+"how", " "))
+	if len(r.Passes) > 5 {
+		cell = 6
+	}
+	row := func(block string, cells []string, merged string) string {
+		line := fmt.Sprintf("%-*s", name, block)
+		for _, c := range cells {
+			line += fmt.Sprintf("%-*s", cell, c)
+		}
+		return line + fmt.Sprintf("%-10s", merged)
+	}
+	var labels []string
+	for _, p := range r.Passes {
+		labels = append(labels, p.Label)
+	}
+	fmt.Fprintln(w, list.Fold(row("block", labels, "merged")+" how", ""))
 	for i := 0; i < len(r.Blocks); {
+		b := &r.Blocks[i]
 		end := i + 1
-		for r.Blocks[i].plain && end < len(r.Blocks) && r.Blocks[end].plain && r.Blocks[end].How == r.Blocks[i].How && r.Blocks[end].cells == r.Blocks[i].cells {
+		for b.plain && end < len(r.Blocks) && r.Blocks[end].plain {
 			end++
 		}
-		b := &r.Blocks[i]
-		name := b.Name
+		block := b.Name
 		if end > i+1 {
-			name += "-" + r.Blocks[end-1].Name
+			block += "-" + r.Blocks[end-1].Name
 		}
-		line := fmt.Sprintf("%-9s%s%-11s", name, b.cells, b.Verdict)
-		how, hang := b.How, len(line)
-		if len(line) > 48 { // little room is left beside it
+		line := row(block, b.cells, b.Verdict) + " "
+		hang := len(line)
+		if hang > 48 { // little room is left beside it
 			fmt.Fprintln(w, strings.TrimRight(line, " "))
-			line, hang = strings.Repeat(" ", 9), 9
+			line, hang = strings.Repeat(" ", name), name
 		}
-		fmt.Fprintln(w, list.Fold(line+list.Safe(how), strings.Repeat(" ", hang)))
+		fmt.Fprintln(w, list.Fold(line+list.Safe(b.How), strings.Repeat(" ", hang)))
 		i = end
 	}
 	fmt.Fprintln(w)

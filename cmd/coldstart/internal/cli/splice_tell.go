@@ -31,7 +31,7 @@ func (t *spliceTeller) block(b *splice.Block) spliceBlock {
 		if c.Twice {
 			state += "*"
 		}
-		out.cells += fmt.Sprintf("%-7s", state)
+		out.cells = append(out.cells, state)
 		out.plain = out.plain && c.State == "good" && !c.Twice
 		copied := spliceCopy{Pass: fmt.Sprintf("p%d", i+1), State: c.State, Slips: []spliceSlip{}, Differ: c.Differ, Unread: c.Unread}
 		for _, s := range c.Slips {
@@ -128,10 +128,13 @@ func (t *spliceTeller) how(b *splice.Block) string {
 
 // settled says what settled a block.
 func (t *spliceTeller) settled(b *splice.Block) string {
-	var whole []string
+	var whole, others []string
 	for i, k := range t.order {
+		label := fmt.Sprintf("p%d", i+1)
 		if slices.Contains(b.Passed, k) {
-			whole = append(whole, fmt.Sprintf("p%d", i+1))
+			whole = append(whole, label)
+		} else {
+			others = append(others, label)
 		}
 	}
 	switch {
@@ -143,6 +146,8 @@ func (t *spliceTeller) settled(b *splice.Block) string {
 		return fmt.Sprintf("the only mixture that passes: %s; tried %d, so by accident %s", t.sources(b), b.Tried, b.Chance)
 	case len(whole) == len(t.order):
 		return "all alike, " + b.Rule + " right"
+	case len(whole) > 3 && len(whole) > len(others):
+		return "all but " + strings.Join(others, ", ") + " whole, " + b.Rule + " right"
 	}
 	return strings.Join(whole, ", ") + " whole, " + b.Rule + " right"
 }
@@ -239,11 +244,14 @@ func (t *spliceTeller) copied(b *splice.Block, c splice.Copy) string {
 			all = append(all, fmt.Sprintf("and %d more slips", len(c.Slips)-i))
 			break
 		}
-		did, n := "lost", -s.Bits
+		did, n, unit := "lost", -s.Bits, "bit"
 		if s.Bits > 0 {
 			did, n = "gained", s.Bits
 		}
-		all = append(all, fmt.Sprintf("slip: %s %s, shifted from word %s", did, amount(n, "bit"), t.at(b, s.Word)))
+		if width := t.m.Layout.Width(); n%width == 0 {
+			n, unit = n/width, "word"
+		}
+		all = append(all, fmt.Sprintf("slip: %s %s, shifted from word %s", did, amount(n, unit), t.at(b, s.Word)))
 	}
 	switch {
 	case b.State == splice.Settled && c.Differ > 0:
