@@ -36,5 +36,5 @@ func (l *Layout) Strength() int {
 // FromBytes is the inverse of AppendRaw: it gives the words of as many whole groups of bytes as there are, words that only
 // fill up the last one among them.
 func (l *Layout) FromBytes(src []byte) []memory.Word {
-	return l.packing.unpack(make([]memory.Word, 0, l.packing.fits(len(src))), src)
+	return l.packing.unpack(make([]memory.Word, 0, len(src)/l.packing.units*l.packing.words), src)
 }
