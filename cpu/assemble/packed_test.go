@@ -186,7 +186,7 @@ func TestErrorsPacked(t *testing.T) {
 		{"twice in one half", byHalves, "at 10\nrest\nrest\nat 10\nrest", "5:1: 020 is assembled twice"},
 		{"data over an order", byHalves, "at 10\nrest\nat 10\nwords 1", "4:1: 010 is assembled twice"},
 		{"the address of a second half", byHalves, "at 0\nrest\nnext: take next", "3:12: next (0001) stands in the second half of a word"},
-		{"beyond the end", byHalves, "at 777\nrest\nrest\nrest", "4:1: 1 words from 1000 on pass the last address, 777"},
+		{"beyond the end", byHalves, "at 777\nrest\nrest\nrest", "4:1: there is no room for this from 1000 on: the last address is 777"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

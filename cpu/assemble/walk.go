@@ -166,7 +166,7 @@ func (a *assembler) take(k cursor, head item, n uint64, step int) bool {
 		return false
 	}
 	if n > a.room(a.place.at, step) {
-		k.wrong(head, "%s words from %s on pass the last address, %s", a.code.Geometry.Style.Number(n),
+		k.wrong(head, "there is no room for this from %s on: the last address is %s",
 			a.addr(a.code.WordOf(a.place.at)), a.addr(memory.Addr(memory.Mask(a.code.Geometry.AddrBits))))
 		a.place = place{told: true}
 		return false

@@ -76,6 +76,9 @@ func (a *assembly) run(files []string) (err error) {
 	if a.program, err = assemble.Assemble(a.code, a.sources...); err != nil {
 		return err
 	}
+	if len(a.program.Words) == 0 {
+		return &unusable{where: files[len(files)-1], what: "no word comes of the text", next: "say `at ADDRESS`, and put orders or `words` below it"}
+	}
 	a.report.fill(a.code, a.program)
 	outputs, err := a.outputs()
 	if err != nil {
