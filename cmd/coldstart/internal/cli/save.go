@@ -62,6 +62,9 @@ func (e *env) saveFolder(folder string, files ...output) error {
 	made := false
 	switch entries, err := os.ReadDir(folder); {
 	case errors.Is(err, fs.ErrNotExist):
+		if to, err := os.Readlink(folder); err == nil {
+			return &unusable{where: folder, what: fmt.Sprintf("this is a link to %s, and nothing is there", to), next: "name a new folder"}
+		}
 		if err := e.host.do("make folder", folder, func() error { return os.Mkdir(folder, 0o777) }); err != nil {
 			return unwritten(folder, err, nil)
 		}
