@@ -10,7 +10,7 @@ import (
 )
 
 // trained is a layout in the shape of the training tape's.
-func trained(b *testing.B) *tape.Layout {
+func trained(b testing.TB) *tape.Layout {
 	l, err := build("word 18 bits\nbytes 3 of 6 bits make 1 word high first\nmark 525252\nfield number\nfield address\nfield count\n" +
 		"data 256 words\nsum add over number address count data\nblocks 000 to 1777")
 	if err != nil {
@@ -20,7 +20,7 @@ func trained(b *testing.B) *tape.Layout {
 }
 
 // recorded is a recording of so many blocks of random words, some of them harmed.
-func recorded(b *testing.B, l *tape.Layout, blocks int, harm func(n int, block []byte) []byte) (src []byte) {
+func recorded(b testing.TB, l *tape.Layout, blocks int, harm func(n int, block []byte) []byte) (src []byte) {
 	random := rand.New(rand.NewPCG(3, 4))
 	words := make([]memory.Word, 256)
 	for n := range blocks {

@@ -194,7 +194,11 @@ func (r *surveyReport) blame(t surveyTape) {
 	for _, row := range t.survey.Rows {
 		b := row.Load.Block
 		for _, p := range b.Problems {
-			places = append(places, p.Error())
+			place := p.Error()
+			if by := b.Superseded; by != nil && by.Whole() {
+				place += fmt.Sprintf("; the one at position %s reads whole, and stands", t.survey.Layout.Number(by.Position))
+			}
+			places = append(places, place)
 			if errors.Is(p, tape.ErrBlank) {
 				verdict = worse(verdict, watch.Undecided)
 				continue
