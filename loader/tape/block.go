@@ -44,6 +44,7 @@ type Block struct {
 	whence func(k int) int // the word of data that word k of Raw is, below 0 or beyond them where it is none
 	named  bool            // Number was recorded, and can be believed
 	proved bool            // sum or check code are right over all of its words
+	from   int64           // byte of the file it begins in
 	extent int64           // bytes it takes up, which for rubbish may be more than Bytes
 	where  string          // where it stands, if it is no block
 	spare  bool            // it stands behind the last block expected

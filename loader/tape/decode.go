@@ -59,7 +59,7 @@ func (r *Reader) passedOver(b *Block, f frame) {
 		b.FileMark, b.Name, b.where = true, notNumbered, "file mark "+r.stands()
 	case f.rubbish:
 		b.Name, b.where = notNumbered, r.stands()
-		e := b.Problem(-1, fmt.Errorf("%w: %s, from byte %d of the file on, belong to none", ErrRubbish, bytesOf(b.extent), b.Offset))
+		e := b.Problem(-1, fmt.Errorf("%w: %s, from byte %d of the file on, belong to none", ErrRubbish, bytesOf(b.extent), b.from))
 		if b.spare {
 			b.Notes = append(b.Notes, e)
 		} else {

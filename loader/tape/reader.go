@@ -71,9 +71,11 @@ func (r *Reader) next() bool {
 	b.Name = l.BlockName(b.Number)
 	bytes, bit := w.done(f)
 	b.Bytes = slices.Clone(w.src[:min(len(w.src), bytes+min(bit, 1)*l.packing.units)])
-	b.extent = int64(len(b.Bytes))
+	start, _ := l.packing.bytes(r.bit)
+	b.from = r.offset + int64(start)
 	words, filling := r.words(b, w, f) // behind it what w looks at may be overwritten
 	r.advance(bytes, bit)
+	b.extent = r.reached() - b.from
 	if f.rubbish {
 		if r.wander(b); r.err != nil {
 			return false
@@ -94,6 +96,15 @@ func (r *Reader) advance(bytes, bit int) {
 	r.src.Discard(bytes) // they have been peeked, so nothing can fail
 }
 
+// reached gives the bytes of the file read so far, the last one perhaps in part.
+func (r *Reader) reached() int64 {
+	whole, part := r.layout.packing.bytes(r.bit)
+	if part {
+		whole++
+	}
+	return r.offset + int64(whole)
+}
+
 // wander goes on to the end of a stretch of rubbish, of which no more is kept than was looked at first.
 func (r *Reader) wander(b *Block) {
 	for {
@@ -107,8 +118,8 @@ func (r *Reader) wander(b *Block) {
 		}
 		bytes, bit := w.done(f)
 		r.advance(bytes, bit)
-		if b.extent = r.offset - b.Offset; b.extent > mostRubbish {
-			r.err = fmt.Errorf("%s: nothing in %d bytes from byte %d on reads as a block; is it a recording in layout %s?", r.file, b.extent, b.Offset, r.layout.name)
+		if b.extent = r.reached() - b.from; b.extent > mostRubbish {
+			r.err = fmt.Errorf("%s: nothing in %d bytes from byte %d on reads as a block; is it a recording in layout %s?", r.file, b.extent, b.from, r.layout.name)
 			return
 		}
 	}

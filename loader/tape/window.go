@@ -58,6 +58,15 @@ func (w *window) len() int {
 	return w.l.packing.recorded(w.src) - w.from
 }
 
+// bytes gives the bytes of a group that so many of its recorded bits fill, and whether they fill a part of one more.
+func (p *packing) bytes(n int) (whole int, part bool) {
+	for whole < p.units && n >= bits.OnesCount8(p.used[whole]) {
+		n -= bits.OnesCount8(p.used[whole])
+		whole++
+	}
+	return whole, n > 0
+}
+
 // ahead is the window from bit p on.
 func (w *window) ahead(p int) *window {
 	w.bits() // made once for both
