@@ -19,25 +19,31 @@ type Replaced struct {
 }
 
 // mostSheets is how often one name may be typed, which bounds the time to sort out what replaces what.
-const mostSheets = 1000
+const mostSheets = 50
+
+// mostNear is how many errors are told with the nearest name.
+const mostNear = 100
 
 // An amendment is the statements of a file of one keyword and name, where some of them replace others.
 type amendment struct {
 	c    *checker
 	what string
 	all  []syntax.Statement
-	by   map[syntax.Statement]syntax.Statement // what replaces each
+	by   map[syntax.Statement]syntax.Statement // what replaces each, shared by all
 }
 
 // amend leaves out of the file what an addendum replaces.
 func (c *checker) amend() {
-	byName := map[string]*amendment{}
+	if !slices.ContainsFunc(c.file.Statements, func(s syntax.Statement) bool { return s.Head().Replaces != nil }) {
+		return
+	}
+	byName, by := map[string]*amendment{}, map[syntax.Statement]syntax.Statement{}
 	var inTurn []*amendment
 	for _, s := range c.file.Statements {
 		what := called(s)
 		a := byName[what]
 		if a == nil {
-			a = &amendment{c: c, what: what, by: map[syntax.Statement]syntax.Statement{}}
+			a = &amendment{c: c, what: what, by: by}
 			byName[what] = a
 			inTurn = append(inTurn, a)
 		}
@@ -153,8 +159,11 @@ func (a *amendment) nearest(s syntax.Statement, every []*amendment) string {
 		}
 		return fmt.Sprintf("the nearest is that of page %s, in line %d", near, at[near].Start().Line)
 	}
-	keyword, _, _ := strings.Cut(a.what, " ")
+	keyword, name, _ := strings.Cut(a.what, " ")
 	for _, other := range every {
+		if len(a.c.errs) > mostNear || len(names) == maxDeclared {
+			break // it takes time to look for the nearest
+		}
 		if other != a && strings.HasPrefix(other.what, keyword+" ") {
 			names = append(names, other.what)
 			at[other.what] = other.all[0]
@@ -162,7 +171,7 @@ func (a *amendment) nearest(s syntax.Statement, every []*amendment) string {
 	}
 	near := list.Nearest(a.what, names)
 	if near == "" {
-		return fmt.Sprintf("there is no other %s %s", keyword, strings.TrimPrefix(a.what, keyword+" "))
+		return fmt.Sprintf("there is no other %s %s", keyword, name)
 	}
 	return fmt.Sprintf("the nearest is %s, in line %d", near, at[near].Start().Line)
 }

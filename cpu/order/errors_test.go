@@ -71,12 +71,12 @@ func tooMuch() map[string]string {
 	for i := range 64 {
 		fmt.Fprintf(&entries, ", %06b e%d = (z)", i, i)
 	}
-	sheets := strings.Repeat("mode far page 1 replaces page 2\n", 1001)
+	sheets := strings.Repeat("mode far page 1 replaces page 2\n", 51)
 	each := strings.TrimPrefix(entries.String(), ", ")
 	repeated := fmt.Sprintf("order r-*-*-*\n  pattern aaaaaa bbbbbb cccccc\n  each a: %s\n  each b: %s\n  each c: %s\n", each, each, each)
 	return map[string]string{
 		"the lines of order many have 201 lets":                        "order many\n  pattern 0001 **************\n  does\n" + lets.String(),
-		"mode far stands here for the 1001th time":                     sheets,
+		"mode far stands here for the 51th time":                       sheets,
 		"order r-*-*-* stands for more than 4096 orders":               repeated,
 		"register f4096 is one too many: 4096 can be declared":         names.String(),
 		"with order more1 the patterns come to more than 16384, since": more.String(),

@@ -205,3 +205,19 @@ func ExampleRead() {
 	// 0* *** ***  127 words
 	// 11 1** ***  30 words
 }
+
+// A file with thousands of wrong orders is given up after a while, with more errors than anybody reads.
+func TestManyWrongOrders(t *testing.T) {
+	var src strings.Builder
+	src.WriteString("machine \"Many\"\nnumbers octal, bit 0 at right\nword 12 bits, twos complement\naddress 9 bits\ncounter P: 9 bits, holds next order\nstore S 000-377\n")
+	for i := range 20_000 {
+		fmt.Fprintf(&src, "order x%d\n", i)
+	}
+	r, err := proof.Read("many.machine", []byte(src.String()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r.Code != nil || len(r.Findings) < 100 {
+		t.Errorf("%d findings, code %v; want 100 at least and none", len(r.Findings), r.Code)
+	}
+}

@@ -18,9 +18,9 @@ func salvage(name string, src []byte, file *syntax.File) (*order.Code, scanner.E
 		file: file, lines: bytes.Split(src, []byte("\n")),
 		stage: map[*syntax.Order]int{}, seen: map[token.Position]bool{},
 	}
-	for {
+	for round := 1; ; round++ {
 		code, err := order.Read(name, bytes.Join(s.lines, []byte("\n")))
-		if err != nil && s.take(err) {
+		if err != nil && s.take(err) && round < mostReadings && round*len(s.lines) < mostLines && len(s.errs) < enough {
 			continue
 		}
 		s.errs.Sort()
@@ -30,6 +30,13 @@ func salvage(name string, src []byte, file *syntax.File) (*order.Code, scanner.E
 		return code, s.errs
 	}
 }
+
+// A file with enough errors needs no more of them, and one is read anew so many times at most, a long one fewer times.
+const (
+	enough       = 100
+	mostReadings = 40
+	mostLines    = 200_000 // in all readings
+)
 
 // A salvor takes lines away from a file until it can be read.
 type salvor struct {
