@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"coldstart/debug/vouch"
 )
 
 // What a recording holds besides its blocks is told of, and keeps no sheet from GOOD by itself.
@@ -48,6 +50,43 @@ func TestOddTapes(t *testing.T) {
 			}
 			if odd := s.Odd; len(odd) > 0 && !strings.Contains(s.Text(), "Odd on the tape") {
 				t.Errorf("the sheet does not tell of %q", odd)
+			}
+		})
+	}
+}
+
+// Of the kinds of proof only those stand in the table that some block records, and with all of them it is as wide as paper.
+func TestProofs(t *testing.T) {
+	row := func(sum, check, parity string) vouch.Block {
+		return vouch.Block{Channel: "TC1", Name: "031", Loads: "020400-020777", Class: "loaded, never touched", Words: 256, Untouched: 256, Sum: sum, Check: check, Parity: parity}
+	}
+	tests := []struct {
+		name string
+		of   []vouch.Block
+		want []string // lines of the table
+	}{
+		{"none", []vouch.Block{row("-", "-", "-")}, []string{
+			"TC1   loads           class                  run data  not",
+			" 031  020400-020777   loaded, never touched    0    0  256"}},
+		{"sum", []vouch.Block{row("right", "-", "-")}, []string{
+			"TC1   loads           class                  run data  not  sum",
+			" 031  020400-020777   loaded, never touched    0    0  256  right"}},
+		{"all, not of every block", []vouch.Block{row("right", "WRONG", "-"), row("-", "-", "right")}, []string{
+			"TC1   loads           class                  run data  not  sum    check  parity",
+			" 031  020400-020777   loaded, never touched    0    0  256  right  WRONG  -",
+			" 031  020400-020777   loaded, never touched    0    0  256  -      -      right"}},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			s := &vouch.Sheet{Agreed: "The same.", Blocks: test.of}
+			text := s.Text()
+			if !strings.Contains(text, "\n"+strings.Join(test.want, "\n")+"\n") {
+				t.Errorf("no lines\n%s\nin\n%s", strings.Join(test.want, "\n"), text)
+			}
+			for line := range strings.Lines(text) {
+				if len(line) > 81 {
+					t.Errorf("%d columns: %s", len(line)-1, line)
+				}
 			}
 		})
 	}
