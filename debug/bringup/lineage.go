@@ -45,8 +45,8 @@ func (s seating) lineage(r *reading, recording []byte) (*splice.Lineage, error) 
 	return l, nil
 }
 
-// Witness says who speaks for a word of a merged recording: which pass it is of, by what rule, and how many passes read it
-// so. It is "" where no lineage tells.
+// Witness says who speaks for a word of a merged recording: which pass it is of, by what rule, how many passes read it so,
+// and of a doubtful one how else it was read. It is "" where no lineage tells.
 func (o *Office) Witness(from memory.Origin) string {
 	for _, t := range o.Tapes {
 		bs := t.Recording.Blocks
@@ -54,7 +54,11 @@ func (o *Office) Witness(from memory.Origin) string {
 			continue
 		}
 		if w, known := t.Lineage.Whence(from.Block, from.Word); known {
-			return list.Safe(w.String())
+			said := list.Safe(w.String())
+			if readings := o.Doubt(from); readings != "" {
+				said += ": " + readings
+			}
+			return said
 		}
 	}
 	return ""
