@@ -15,9 +15,10 @@ package guess
 
 import (
 	"context"
+	"crypto/sha256"
 	"errors"
-	"fmt"
 	"go/scanner"
+	"maps"
 	"slices"
 
 	"coldstart/loader/tape"
@@ -42,7 +43,6 @@ type Search struct {
 type Sample struct {
 	Block *tape.Block
 	raw   []memory.Word // as recorded, turned as it should be
-	other []memory.Word // its complement
 }
 
 // A trial is a setting but for its final value.
@@ -133,20 +133,20 @@ func dedupe(parts []string) []string {
 
 // sample keeps the blocks that say something.
 func (s *Search) sample(l *tape.Layout, blocks []*tape.Block) {
-	seen := map[string]bool{}
+	seen := map[[sha256.Size]byte]bool{}
 	for _, b := range blocks {
 		raw := b.Turned()
-		switch name := fmt.Sprint(raw); {
+		switch digest := sha256.Sum256(l.AppendRaw(nil, raw)); {
 		case b.FileMark || b.Missing() || b.Rubbish():
 		case !fits(l, len(raw)):
 			s.Odd++
 		case plain(raw[l.DataAt():], s.width):
 			s.Blank++
-		case seen[name]:
+		case seen[digest]:
 			s.Alike++
 		default:
-			seen[name] = true
-			s.Blocks = append(s.Blocks, Sample{b, raw, complement(raw, s.width)})
+			seen[digest] = true
+			s.Blocks = append(s.Blocks, Sample{b, raw})
 		}
 	}
 }
@@ -163,19 +163,19 @@ func plain(words []memory.Word, width int) bool {
 	return len(words) == 0 || !slices.ContainsFunc(words, func(w memory.Word) bool { return w != words[0] }) && (words[0] == 0 || words[0] == memory.Mask(width))
 }
 
-// complement gives words with every bit turned.
-func complement(raw []memory.Word, width int) []memory.Word {
-	other := make([]memory.Word, len(raw))
-	for i, w := range raw {
-		other[i] = w ^ memory.Mask(width)
+// complement appends words to dst with every bit turned.
+func complement(dst, raw []memory.Word, width int) []memory.Word {
+	for _, w := range raw {
+		dst = append(dst, w^memory.Mask(width))
 	}
-	return other
+	return dst
 }
 
 // Trials is how many trials there are.
 func (s *Search) Trials() int { return len(s.trials) }
 
-// A Tally is what came of one trial: the blocks, by their index in Search.Blocks, that each final value fits.
+// A Tally is what came of one trial: the blocks, by their index in Search.Blocks, that each final value fits. A final value
+// that is in no common use and fits one block alone is left out, for some value always does.
 type Tally map[uint64][]int
 
 // Trial carries out one trial, by its number; it is a pure function, for a campaign. The error is that of a context that
@@ -183,18 +183,25 @@ type Tally map[uint64][]int
 func (s *Search) Trial(ctx context.Context, number int) (Tally, error) {
 	t := &s.trials[number]
 	tally := Tally{}
+	var other []memory.Word
 	for i := range s.Blocks {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
 		raw := s.Blocks[i].raw
 		if t.Inverted {
-			raw = s.Blocks[i].other
+			other = complement(other[:0], raw, s.width)
+			raw = other
 		}
 		// The trial's own final value is 0, so that what is left over is the one that fits.
 		if recorded, made, ok := t.layout.Code(raw); ok {
 			tally[recorded^made] = append(tally[recorded^made], i)
 		}
 	}
-	return tally, nil
+	for final, blocks := range tally {
+		if len(blocks) == 1 && !common(final) {
+			delete(tally, final)
+		}
+	}
+	return maps.Clone(tally), nil // of the size it has now
 }
