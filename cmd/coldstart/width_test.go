@@ -44,6 +44,9 @@ var narrowed = map[string][]string{
 // TestEveryLineFitsOnPaper runs every command and every page of help on the training office, what it refuses too, and wants no
 // line wider than paper on standard output or standard error. A word wider than that alone cannot be broken: none here is.
 func TestEveryLineFitsOnPaper(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it brings the office up a dozen times")
+	}
 	folder := t.TempDir()
 	t.Chdir(folder)
 	t.Setenv("COLDSTART_WIDE", "")
