@@ -14,8 +14,9 @@ type assembleReport struct {
 	Words  []assembledWord  `json:"words"`
 	Labels []assembledLabel `json:"labels"`
 	Blocks []assembledBlock `json:"blocks"`
-	Wrote  []string         `json:"wrote"` // files, as named
-	Notes  []string         `json:"notes"` // about the recording
+	Wrote  []string         `json:"wrote"`    // files, as named
+	As     []string         `json:"wrote_as"` // what stands in each, and how words were made bytes
+	Notes  []string         `json:"notes"`    // about the recording
 
 	wrotes []string // a line for each file written
 	text   string   // words or listing to be printed
@@ -52,7 +53,7 @@ func (r *assembleReport) fill(c *order.Code, p *assemble.Program) {
 	g := &c.Geometry
 	// A reader of JSON should find lists, also where they are empty.
 	r.Words, r.Labels, r.Blocks = []assembledWord{}, []assembledLabel{}, []assembledBlock{}
-	r.Wrote, r.Notes = []string{}, []string{}
+	r.Wrote, r.As, r.Notes = []string{}, []string{}, []string{}
 	for _, w := range p.Words {
 		r.Words = append(r.Words, assembledWord{
 			Address: uint64(w.Addr), At: g.Style.Addr(w.Addr, g.AddrBits),
@@ -70,7 +71,7 @@ func (r *assembleReport) fill(c *order.Code, p *assemble.Program) {
 
 // wrote notes a file that will have been written when the report is shown.
 func (r *assembleReport) wrote(path, what string) {
-	r.Wrote = append(r.Wrote, path)
+	r.Wrote, r.As = append(r.Wrote, path), append(r.As, what)
 	r.wrotes = append(r.wrotes, fmt.Sprintf("wrote %s: %s", path, what))
 }
 

@@ -79,7 +79,7 @@ func (r *recital) run(words []string) error {
 		if err := r.env.save(r.replace, file); err != nil {
 			return err
 		}
-		r.report.Wrote = append(r.report.Wrote, r.to)
+		r.report.Wrote, r.report.As = []string{r.to}, []string{said}
 		r.report.text = r.heads() + list.Fold(list.Safe(fmt.Sprintf("wrote %s: %s", r.to, said)), "    ") + "\n"
 	case r.plain:
 		var b bytes.Buffer

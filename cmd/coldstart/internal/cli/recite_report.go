@@ -13,7 +13,8 @@ type reciteReport struct {
 	heading
 	LeftOut []string     `json:"left_out"` // blocks that are not in the image, and why
 	Lines   []reciteLine `json:"lines"`
-	Wrote   []string     `json:"wrote"` // files, as named
+	Wrote   []string     `json:"wrote"`    // files, as named
+	As      []string     `json:"wrote_as"` // what stands in each, and how words were made bytes
 
 	text string // as printed
 }
@@ -40,7 +41,7 @@ type source struct {
 // fill lists the words of the image.
 func (r *reciteReport) fill(c *order.Code, image *memory.Image) {
 	g := &c.Geometry
-	r.Lines, r.Wrote = []reciteLine{}, append([]string{}, r.Wrote...)
+	r.Lines, r.Wrote, r.As = []reciteLine{}, some(r.Wrote), some(r.As)
 	for l := range assemble.Lines(c, plainWords(image)) {
 		line := reciteLine{Address: uint64(l.At), At: g.Style.Addr(l.At, g.AddrBits), Text: l.Text}
 		for _, w := range l.Words {
