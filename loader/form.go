@@ -16,9 +16,9 @@ type Form uint8
 
 // The forms there are. Each is read again by what the file begins with, whatever its name.
 const (
-	PlainWords Form = iota
-	SRecords
-	IntelHex
+	plainWords Form = iota
+	sRecords
+	intelHex
 )
 
 // forms are the forms in words, and the endings of file names that ask for them. Common practice, no source.
@@ -26,9 +26,9 @@ var forms = [...]struct {
 	name    string
 	endings []string
 }{
-	PlainWords: {"plain words", nil}, // any other ending
-	SRecords:   {"S-records", []string{".s19", ".srec", ".mot"}},
-	IntelHex:   {"Intel HEX", []string{".hex"}},
+	plainWords: {"plain words", nil}, // any other ending
+	sRecords:   {"S-records", []string{".s19", ".srec", ".mot"}},
+	intelHex:   {"Intel HEX", []string{".hex"}},
 }
 
 // FormOf gives the form that the ending of a file's name asks for, in letters of either case: S-records for .s19, .srec and
@@ -42,7 +42,7 @@ func FormOf(name string) Form {
 			}
 		}
 	}
-	return PlainWords
+	return plainWords
 }
 
 // String is the form in words.
@@ -52,7 +52,7 @@ func (f Form) String() string { return forms[f].name }
 // were made bytes, "" where they were not. S-records carry the rule in their header, Intel HEX has no place for it. The
 // error says that the image is empty, that it has words beyond what 32 bits can name, or is that of w.
 func (f Form) Write(w io.Writer, image *memory.Image, g memory.Geometry) (rule string, err error) {
-	if f == PlainWords {
+	if f == plainWords {
 		return "", WriteWords(w, image, g)
 	}
 	file, err := hexOf(image, &g)
@@ -60,7 +60,7 @@ func (f Form) Write(w io.Writer, image *memory.Image, g memory.Geometry) (rule s
 		return "", err
 	}
 	write := hexfile.AppendSRecords
-	if f == IntelHex {
+	if f == intelHex {
 		write = hexfile.AppendHex
 	}
 	text, err := write(nil, file)

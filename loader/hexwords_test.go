@@ -22,6 +22,9 @@ func units(width, unit int, lowFirst bool) memory.Geometry {
 		}}
 }
 
+// The forms, as file names ask for them.
+var plainWords, sRecords, intelHex = loader.FormOf("a.words"), loader.FormOf("a.s19"), loader.FormOf("a.hex")
+
 // hexText gives an S-record file of one run of bytes.
 func hexText(t *testing.T, header string, a uint32, data ...byte) []byte {
 	t.Helper()
@@ -147,11 +150,11 @@ func FuzzHexImage(f *testing.F) {
 				t.Fatal(err)
 			}
 		}
-		for _, form := range []loader.Form{loader.PlainWords, loader.SRecords, loader.IntelHex} {
+		for _, form := range []loader.Form{plainWords, sRecords, intelHex} {
 			var text strings.Builder
 			rule, err := form.Write(&text, first, g)
 			switch {
-			case first.Len() == 0 && form != loader.PlainWords && err == nil:
+			case first.Len() == 0 && form != plainWords && err == nil:
 				t.Errorf("%v of an empty image: no error", form)
 			case err != nil && first.Len() > 0:
 				t.Errorf("%v of %d words: %v", form, first.Len(), err)
@@ -165,7 +168,7 @@ func FuzzHexImage(f *testing.F) {
 // readsBack wants a text to read as an image, without a warning and by the rule it was written by.
 func readsBack(t *testing.T, form loader.Form, text, rule string, want *memory.Image, g memory.Geometry) {
 	t.Helper()
-	if form == loader.PlainWords {
+	if form == plainWords {
 		got, err := loader.ReadWords("x", []byte(text), g)
 		if err != nil || got.Digest() != want.Digest() || rule != "" {
 			t.Errorf("%+v: plain words\n%sread with %v as another image; rule %q", g, text, err, rule)
@@ -182,11 +185,11 @@ func readsBack(t *testing.T, form loader.Form, text, rule string, want *memory.I
 }
 
 func TestFormOf(t *testing.T) {
-	for name, want := range map[string]loader.Form{
-		"a.s19": loader.SRecords, "a.SREC": loader.SRecords, "b/c.mot": loader.SRecords, "a.hex": loader.IntelHex, "x.words.Hex": loader.IntelHex,
-		"a.words": loader.PlainWords, "hex": loader.PlainWords, "a.hex.words": loader.PlainWords, "": loader.PlainWords, "s19/a": loader.PlainWords,
+	for name, want := range map[string]string{
+		"a.s19": "S-records", "a.SREC": "S-records", "b/c.mot": "S-records", "a.hex": "Intel HEX", "x.words.Hex": "Intel HEX",
+		"a.words": "plain words", "hex": "plain words", "a.hex.words": "plain words", "": "plain words", "s19/a": "plain words",
 	} {
-		if got := loader.FormOf(name); got != want {
+		if got := loader.FormOf(name).String(); got != want {
 			t.Errorf("%q asks for %v, want %v", name, got, want)
 		}
 	}
@@ -200,7 +203,7 @@ func TestFormRefuses(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := "the word at 020000000000 is beyond the addresses of such a file, which have 32 bits"
-	for _, form := range []loader.Form{loader.SRecords, loader.IntelHex} {
+	for _, form := range []loader.Form{sRecords, intelHex} {
 		if _, err := form.Write(&strings.Builder{}, image, g); err == nil || err.Error() != want {
 			t.Errorf("%v: got %v, want %s", form, err, want)
 		}
