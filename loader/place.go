@@ -20,7 +20,7 @@ type Span struct {
 	First, Last memory.Addr
 }
 
-// Words gives the number of addresses in the span.
+// Words gives the number of addresses in the span: of words, where an address counts them.
 func (s Span) Words() uint64 { return uint64(s.Last-s.First) + 1 }
 
 // A Map says which block loads where, and what is missing or loaded twice.

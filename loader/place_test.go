@@ -242,7 +242,7 @@ func TestPlaceUnits(t *testing.T) {
 		Style: memory.Style{Radix: 8}, Width: 12, AddrBits: 12, Unit: 6,
 		Areas: []memory.Area{{Name: "ST0", First: 0o0000, Last: 0o0077, Width: 12}},
 	}
-	_, blocks := record(t, []load{{0, 0o000, four(1)}, {1, 0o004, four(0o40)}, {2, 0o020, four(9)}, {3, 0o074, four(1)}}, nil)
+	layout, blocks := record(t, []load{{0, 0o000, four(1)}, {1, 0o004, four(0o40)}, {2, 0o020, four(9)}, {3, 0o074, four(1)}}, nil)
 	image, m := loader.Place(blocks, g)
 	for a, want := range map[memory.Addr]memory.Word{0: 1, 2: 2, 4: 0o40, 6: 0o41, 8: 0o42, 10: 0o43, 0o026: 12} {
 		if w, _, ok := image.At(a); !ok || w != want {
@@ -258,5 +258,14 @@ func TestPlaceUnits(t *testing.T) {
 	}
 	if err := m.Loads[3].Err; err == nil || !strings.Contains(err.Error(), "word 2: block not loaded: nothing answers at 0100") {
 		t.Errorf("a block over the end of store: %v", err)
+	}
+	var b strings.Builder
+	if err := loader.NewSurvey(m, layout, nil).WriteText(&b); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"\noverlap  0004-0007  block 01 over block 00: 2 words, 2 of them not alike; ", "\ngap      0014-0017  2 words that no block loads\n"} {
+		if !strings.Contains(b.String(), want) {
+			t.Errorf("no %q in\n%s", want, b.String())
+		}
 	}
 }

@@ -163,15 +163,18 @@ func (s *Survey) span(x Span) string {
 	return g.Style.Addr(x.First, g.AddrBits) + "-" + g.Style.Addr(x.Last, g.AddrBits)
 }
 
+// wordsIn gives how many words stand at the addresses of x.
+func (s *Survey) wordsIn(x Span) uint64 { return x.Words() / uint64(s.Map.Geometry.Step()) }
+
 // lie writes how the blocks lie in store: what is loaded over, and what is left out.
 func (s *Survey) lie(w io.Writer) {
 	style := s.Map.Geometry.Style
 	for _, o := range s.Map.Overlaps {
 		fmt.Fprintln(w, list.Fold(fmt.Sprintf("overlap  %s  block %s over block %s: %s words, %s of them not alike; the later block stands", s.span(o.Span),
-			o.Late.Name, o.Early.Name, style.Number(o.Span.Words()), style.Number(uint64(o.Differ))), "         "))
+			o.Late.Name, o.Early.Name, style.Number(s.wordsIn(o.Span)), style.Number(uint64(o.Differ))), "         "))
 	}
 	for _, gap := range s.Map.Gaps {
-		fmt.Fprintf(w, "gap      %s  %s words that no block loads\n", s.span(gap), style.Number(gap.Words()))
+		fmt.Fprintf(w, "gap      %s  %s words that no block loads\n", s.span(gap), style.Number(s.wordsIn(gap)))
 	}
 }
 

@@ -214,10 +214,12 @@ func (r *Reader) length(b *Block, f frame) {
 	if f.slip%r.layout.width != 0 {
 		err = ErrShifted
 	}
-	want := r.layout.packing.size(r.layout.head + f.n + r.layout.tail)
+	pack := &r.layout.packing
+	group := pack.words * r.layout.width
+	want, short := pack.size(r.layout.head+f.n+r.layout.tail), (f.missing*pack.units+group-1)/group
 	switch {
 	case f.cut:
-		b.problem(-1, fmt.Errorf("%w: the recording ends %s before the block does, which has %d", ErrShort, bytesOf(int64(want-len(b.Bytes))), want))
+		b.problem(-1, fmt.Errorf("%w: the recording ends %s before the block does, which has %d", ErrShort, bytesOf(int64(short)), want))
 	case f.slip < 0:
 		b.problem(-1, fmt.Errorf("%w: the next mark comes %s early, so many are lost in it", err, slip))
 	case f.slip > 0:

@@ -14,6 +14,7 @@ type frame struct {
 	slip     int   // bits it has too many, or below 0 too few, before what comes next
 	turn     turn  // how it lies
 	cut      bool  // the recording ends in it
+	missing  int   // bits of it that are then not there
 	fileMark bool  // it is a file mark
 	rubbish  bool  // it is no block at all
 	wrong    error // it seems to be a block, but cannot be measured
@@ -49,7 +50,7 @@ func (w *window) frame() frame {
 		return w.fit(0, c, o)
 	}
 	if w.size(w.l.head) > w.len() && w.stands(w.mark, 0, 0) {
-		return frame{bits: w.len(), n: w.l.data, cut: true}
+		return w.whole(w.l.data, 0)
 	}
 	return w.unmarked()
 }
@@ -58,7 +59,7 @@ func (w *window) frame() frame {
 func (w *window) blind() frame {
 	head := w.size(w.l.head)
 	if head > w.len() {
-		return frame{bits: w.len(), n: w.l.data, cut: true}
+		return w.whole(w.l.data, 0)
 	}
 	o := w.l.opening(w.read(0, head, 0))
 	if o.wrong != nil {
@@ -70,7 +71,7 @@ func (w *window) blind() frame {
 // whole is a block of full length, unless the recording ends before.
 func (w *window) whole(n int, t turn) frame {
 	full := w.block(n)
-	return frame{bits: min(full, w.len()), n: n, turn: t, cut: full > w.len()}
+	return frame{bits: min(full, w.len()), n: n, turn: t, cut: full > w.len(), missing: max(0, full-w.len())}
 }
 
 // fit measures a block whose mark is right. Where nothing proves it, the next block should begin behind it; if another
