@@ -38,17 +38,19 @@ type Block struct {
 	// one stands. A Reader never sets it, for it does not know what is still to come; Read does.
 	Superseded *Block
 
-	layout *Layout
-	given  []memory.Word   // Raw as a drive gives it
-	read   []memory.Word   // all words from the mark on as recorded, turned round like Words
-	whence func(k int) int // the word of data that word k of Raw is, below 0 or beyond them where it is none
-	named  bool            // Number was recorded, and can be believed
-	proved bool            // sum or check code are right over all of its words
-	from   int64           // byte of the file it begins in
-	extent int64           // bytes it takes up, which for rubbish may be more than Bytes
-	where  string          // where it stands, if it is no block
-	spare  bool            // it stands behind the last block expected
-	again  bool            // a block of its number came before
+	layout  *Layout
+	given   []memory.Word   // Raw as a drive gives it
+	read    []memory.Word   // all words from the mark on as recorded, turned round like Words
+	whence  func(k int) int // the word of data that word k of Raw is, below 0 or beyond them where it is none
+	named   bool            // Number was recorded, and can be believed
+	proved  bool            // sum or check code are right over all of its words
+	from    int64           // byte of the file it begins in
+	extent  int64           // bytes it takes up, which for rubbish may be more than Bytes
+	where   string          // where it stands, if it is no block
+	early   *BlockError     // the problem that it stands too early, or too late
+	skipped int             // numbers before its own that had not come yet
+	spare   bool            // it stands behind the last block expected
+	again   bool            // a block of its number came before
 }
 
 // Good says that nothing is wrong with the block or its place in the recording.

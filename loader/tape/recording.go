@@ -18,7 +18,8 @@ type Recording struct {
 }
 
 // Read reads a whole recording in layout l; file is the name it goes by in errors and origins. The error is that of
-// Reader.Err, and then there is no Recording.
+// Reader.Err, and then there is no Recording. What only all of it can tell is settled here: which of several blocks of one
+// number stands, and that a block behind missing ones is not out of order.
 func Read(l *Layout, file string, src io.Reader) (*Recording, error) {
 	rec := &Recording{Layout: l}
 	r := NewReader(l, file, src)
@@ -33,6 +34,7 @@ func Read(l *Layout, file string, src io.Reader) (*Recording, error) {
 		return nil, r.Err()
 	}
 	rec.settle()
+	rec.order()
 	return rec, nil
 }
 
@@ -48,6 +50,27 @@ func (rec *Recording) settle() {
 		if by := stands[b.Number]; b.named && by != b {
 			b.Superseded = by
 		}
+	}
+}
+
+// order takes back that a block stands out of order where those before it are nowhere on the recording: then it is they
+// that are missing, and it stands in its place.
+func (rec *Recording) order() {
+	there := map[int]bool{}
+	for _, b := range rec.Blocks {
+		there[b.Number] = there[b.Number] || !b.FileMark && !b.Rubbish()
+	}
+blocks:
+	for _, b := range rec.Blocks {
+		if b.skipped == 0 {
+			continue
+		}
+		for n := b.Number - b.skipped; n < b.Number; n++ {
+			if there[n] {
+				continue blocks
+			}
+		}
+		b.Problems = slices.DeleteFunc(b.Problems, func(p *BlockError) bool { return p == b.early })
 	}
 }
 

@@ -50,6 +50,7 @@ func (r *Reader) inOrder(b *Block) {
 	case seen && b.named: // again says so
 	default:
 		b.problem(-1, fmt.Errorf("%w: it stands where %s was expected", ErrNumber, l.BlockName(r.expect)))
+		b.early, b.skipped = b.Problems[len(b.Problems)-1], max(0, b.Number-r.expect)
 	}
 }
 
