@@ -11,6 +11,9 @@ import (
 // conclude says what the mixtures that pass come to.
 func (s *settling) conclude(t tried) {
 	b, x := s.b, s.mixing
+	if b.Tried > 0 {
+		b.Chance = chance(b.Tried, s.form.strength)
+	}
 	if len(x.missing) > 0 {
 		b.State, b.Raw = Lost, nil
 		b.Remarks = append(b.Remarks, fmt.Sprintf("%d of its words are in no pass", len(x.missing)))
@@ -41,6 +44,9 @@ func (s *settling) conclude(t tried) {
 		s.doubtAll()
 	case sure && len(b.Mixtures) == 1:
 		b.State, b.Rule, b.Mixtures = Settled, "mixture", nil
+		for _, d := range x.words {
+			b.Disputed = append(b.Disputed, s.readingsOf(d.first))
+		}
 		s.uncovered()
 	case sure:
 		b.State = Doubtful
@@ -170,8 +176,11 @@ func (s *settling) uncovered() {
 	}
 }
 
-// doubt notes a word as doubtful, with every way it was read.
-func (s *settling) doubt(i int) {
+// doubt notes a word as doubtful.
+func (s *settling) doubt(i int) { s.b.Doubts = append(s.b.Doubts, s.readingsOf(i)) }
+
+// readingsOf lists every way word i of the block was read, the one it has first.
+func (s *settling) readingsOf(i int) Doubt {
 	b := s.b
 	d := Doubt{Block: b.Name, Number: b.Number, Word: i - b.DataAt}
 	add := func(w memory.Word) *Reading {
@@ -204,7 +213,7 @@ func (s *settling) doubt(i int) {
 			r.In = append(r.In, x.Name)
 		}
 	}
-	b.Doubts = append(b.Doubts, d)
+	return d
 }
 
 // chance says how rare an accident would be, as "1 in 4,096", or "likely" where it is none.

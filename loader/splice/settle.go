@@ -65,6 +65,8 @@ type settling struct {
 	frame    []byte
 	readings []*reading // of all pieces, in the frame; one of a piece that is proved may be nil until it is needed
 	mixing   *mixing
+	tried    int         // mixtures, in all frames
+	moved    int         // copies tried that were moved back
 	decided  map[int]int // words of Raw, and the decision behind each
 }
 
@@ -184,42 +186,32 @@ func (s *settling) settleParts() {
 	for i := range likely {
 		likely[i] = s.form.numbered && shape.number[i] || shape.count[i]
 	}
-	var best tried
-	count, moved := 0, 0
-	for _, f := range s.frames(s.pieces, length) {
+	for _, f := range s.framing(s.pieces, length).likely() {
 		readings := s.inFrame(f)
 		x := mix(readings, known, shape.mark, likely)
 		if s.mixing == nil {
 			s.frame, s.readings, s.mixing = f.bits, readings, x
 		}
-		if s.form.strength == 0 {
-			break
-		}
 		back, n := s.movedBack(readings)
-		if moved += n; len(back) > 0 {
+		if s.moved += n; len(back) > 0 {
 			s.frame, s.readings, s.mixing = f.bits, readings, x
 			s.settleMoved(back)
 			return
 		}
-		if len(x.missing) > 0 {
+		if len(x.missing) > 0 || s.form.strength == 0 || s.tried >= s.Bounds.Mixtures {
 			continue
 		}
-		t := s.search(b.Number, x, max(1, s.Bounds.Mixtures-count))
-		b.Tried = count + t.until
-		count += t.count
+		t := s.search(b.Number, x, s.Bounds.Mixtures-s.tried)
+		b.Tried = s.tried + t.until + s.moved
+		s.tried += t.count
 		b.Cut = b.Cut || t.cut
 		if len(t.passing) > 0 {
-			s.frame, s.readings, s.mixing, best = f.bits, readings, x, t
-			break
-		}
-		if count >= s.Bounds.Mixtures {
-			break
+			s.frame, s.readings, s.mixing = f.bits, readings, x
+			s.conclude(t)
+			return
 		}
 	}
-	if b.Tried += moved; b.Tried > 0 {
-		b.Chance = chance(b.Tried, s.form.strength)
-	}
-	s.conclude(best)
+	s.conclude(tried{})
 }
 
 // movedBack gives the copies that are whole and pass once they are moved back to their place, and how many were
@@ -270,7 +262,7 @@ func (s *settling) settleMoved(moved []*reading) {
 }
 
 // inFrame moves all pieces into a frame.
-func (s *settling) inFrame(f frame) []*reading {
+func (s *settling) inFrame(f *frame) []*reading {
 	var all []*reading
 	for k, p := range s.pieces {
 		all = append(all, s.read(p, f.aligned[k]))

@@ -80,6 +80,7 @@ type Block struct {
 	Copies    []Copy        // one for each pass, in their order
 	Mixtures  []Mixture     // of a doubtful block: those that pass, most witnesses first; where none does, the likeliest
 	Doubts    []Doubt       // in the order of their words
+	Disputed  []Doubt       // of a block settled by the only mixture that passes: the words it chose, that one first
 	Tried     int           // mixtures tried
 	Chance    string        // that one of so many passes by accident, as "1 in 4,096"; "" where none were tried
 	Cut       bool          // the bound kept some mixtures from being tried
@@ -114,9 +115,7 @@ type Mixture struct {
 	Name      string // 031.a, 031.b and so on, by the block
 	Passes    bool   // check, sum and parity, as far as they are recorded
 	Witnesses int    // passes that read each of its disputed words so, added up
-	From      []string
 	raw       []memory.Word
-	option    []int // of each dispute
 }
 
 // A Guess is one wrong bit that the check code of a copy names: an inference, and never taken.

@@ -50,7 +50,8 @@ type spliceBlock struct {
 	Chance   string          `json:"chance_of_an_accident,omitempty"`
 	Mixtures []spliceMixture `json:"mixtures"`
 	Doubts   []spliceDoubt   `json:"doubtful_words"`
-	Guesses  []string        `json:"inferences"` // never taken
+	Disputed []spliceDoubt   `json:"disputed_words"` // settled by the only mixture that passes, its reading first
+	Guesses  []string        `json:"inferences"`     // never taken
 	LoadsAt  string          `json:"loads_at,omitempty"`
 
 	plain bool     // nothing is to be said of it but that it is settled

@@ -21,7 +21,7 @@ type spliceTeller struct {
 func (t *spliceTeller) block(b *splice.Block) spliceBlock {
 	out := spliceBlock{
 		Number: b.Number, Name: b.Name, Rule: b.Rule, How: t.how(b), Tried: b.Tried, Chance: b.Chance,
-		Copies: []spliceCopy{}, Mixtures: []spliceMixture{}, Doubts: []spliceDoubt{}, Guesses: t.guesses(b),
+		Copies: []spliceCopy{}, Mixtures: []spliceMixture{}, Doubts: []spliceDoubt{}, Disputed: []spliceDoubt{}, Guesses: t.guesses(b),
 	}
 	out.Verdict = map[splice.State]watch.Verdict{splice.Settled: watch.Good, splice.Doubtful: watch.Undecided, splice.Lost: watch.Trouble}[b.State].String()
 	out.plain = b.State == splice.Settled && len(b.Remarks) == 0
@@ -44,6 +44,9 @@ func (t *spliceTeller) block(b *splice.Block) spliceBlock {
 	}
 	for _, d := range b.Doubts {
 		out.Doubts = append(out.Doubts, t.doubt(b, d))
+	}
+	for _, d := range b.Disputed {
+		out.Disputed = append(out.Disputed, t.doubt(b, d))
 	}
 	if b.Addressed {
 		out.LoadsAt = t.address(b.Addr)
@@ -106,6 +109,9 @@ func (t *spliceTeller) named(passes []string) []string {
 	return all
 }
 
+// mostCopies is how many damaged copies of a block are told of.
+const mostCopies = 4
+
 // how says in a phrase or two how a block was merged.
 func (t *spliceTeller) how(b *splice.Block) string {
 	var all []string
@@ -118,10 +124,18 @@ func (t *spliceTeller) how(b *splice.Block) string {
 		all = append(all, t.lost(b))
 	}
 	all = append(all, b.Remarks...)
+	said := 0
 	for i, k := range t.order {
-		if said := t.copied(b, b.Copies[k]); said != "" {
-			all = append(all, fmt.Sprintf("p%d %s", i+1, said))
+		of := t.copied(b, b.Copies[k])
+		if of == "" {
+			continue
 		}
+		if said++; said <= mostCopies {
+			all = append(all, fmt.Sprintf("p%d %s", i+1, of))
+		}
+	}
+	if said > mostCopies {
+		all = append(all, fmt.Sprintf("and %d more, which --json lists", said-mostCopies))
 	}
 	return strings.Join(all, "; ")
 }
@@ -143,7 +157,7 @@ func (t *spliceTeller) settled(b *splice.Block) string {
 	case b.Rule == "decision":
 		return "decided"
 	case b.Rule == "mixture":
-		return fmt.Sprintf("the only mixture that passes: %s; tried %d, so by accident %s", t.sources(b), b.Tried, b.Chance)
+		return fmt.Sprintf("the only mixture that passes (tried %d, by accident %s): %s", b.Tried, b.Chance, t.sources(b))
 	case len(whole) == len(t.order):
 		return "all alike, " + b.Rule + " right"
 	case len(whole) > 3 && len(whole) > len(others):
@@ -152,33 +166,30 @@ func (t *spliceTeller) settled(b *splice.Block) string {
 	return strings.Join(whole, ", ") + " whole, " + b.Rule + " right"
 }
 
-// sources says which pass the disputed words of a mixture are from: those that not all passes read alike.
+// sources says which passes gave the disputed words of a mixture.
 func (t *spliceTeller) sources(b *splice.Block) string {
 	var all []string
-	for i := -b.DataAt; i < len(b.Raw)-b.DataAt; {
-		w, _ := t.m.Whence(b.Number, i)
+	for i := 0; i < len(b.Disputed); {
+		d := b.Disputed[i]
 		end := i + 1
-		for end < len(b.Raw)-b.DataAt {
-			v, _ := t.m.Whence(b.Number, end)
-			if v.Witnesses != w.Witnesses || v.Pass != w.Pass || !slices.Equal(v.Passes, w.Passes) {
-				break
-			}
+		for end < len(b.Disputed) && slices.Equal(b.Disputed[end].Readings[0].Passes, d.Readings[0].Passes) && b.Disputed[end].Word == d.Word+end-i {
 			end++
 		}
-		if w.Witnesses < len(t.order) {
-			where := "word " + t.at(b, i)
-			if end > i+1 {
-				where = fmt.Sprintf("words %s-%s", t.at(b, i), t.at(b, end-1))
-			}
-			from := "as in " + strings.Join(t.named(w.Passes), ", ")
-			if w.Witnesses == 0 {
-				from = "as in no pass"
-			}
-			all = append(all, where+" "+from)
+		words := "word " + t.at(b, d.Word)
+		if end > i+1 {
+			words = fmt.Sprintf("words %s-%s", t.at(b, d.Word), t.at(b, b.Disputed[end-1].Word))
 		}
+		from := "as in no pass, but bit by bit"
+		if passes := t.named(d.Readings[0].Passes); len(passes) > 0 {
+			from = "as in " + strings.Join(passes, ", ")
+		}
+		all = append(all, words+" "+from)
 		i = end
 	}
-	return strings.Join(short(all), ", ")
+	if len(all) == 0 {
+		return "no word is disputed"
+	}
+	return strings.Join(short(all), "; ")
 }
 
 // doubtful says what is open about a block.
