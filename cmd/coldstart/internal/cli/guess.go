@@ -18,6 +18,9 @@ func (s *surveying) guess(ctx context.Context) error {
 	if len(s.tapes) == 0 {
 		return &unusable{where: "survey", what: "--guess looks at the blocks of a recording, and none is named", next: "add --tape FILE"}
 	}
+	if s.report.drawn || s.office.machine != "" {
+		return &unusable{where: "survey", what: "--guess looks at the blocks alone, and --map and --machine say nothing of them", next: "leave those out, or --guess"}
+	}
 	layout, err := s.office.tapeLayout()
 	if err != nil {
 		return err
