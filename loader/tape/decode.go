@@ -254,17 +254,17 @@ func (r *Reader) stray(b *Block) {
 		ErrByte, b.Offset+int64(first), l.style.Number(uint64(b.Bytes[first])), count))
 }
 
-// blank says of a block of full length that proves itself by words of 0 alone.
+// blank says of a block of full length that nothing proves but 0: what its sum or check code is made of, and the code itself.
 func (r *Reader) blank(b *Block) {
-	l := r.layout
 	if !b.Blank() || !b.proved {
 		return
 	}
-	for i, at := range l.starts(len(b.read)) {
-		p := &l.parts[i]
-		if p.kind != markPart && slices.ContainsFunc(l.Stored(b.read[at:at+p.length(len(b.Words))]), func(w memory.Word) bool { return w != 0 }) {
+	l, n := r.layout, len(b.Words)
+	for _, s := range l.seals(b.read, n) {
+		made := l.wordsOf(b.read, l.covered(s.part.over, len(b.read), n))
+		if s.read != 0 || slices.ContainsFunc(made, func(w memory.Word) bool { return w != 0 }) {
 			return
 		}
 	}
-	b.problem(-1, fmt.Errorf("%w: all of it is 0, and a sum of nothing is right, too", ErrBlank))
+	b.problem(-1, fmt.Errorf("%w: all that its sum or check code is made of is 0, and so is that", ErrBlank))
 }

@@ -130,7 +130,7 @@ var classes = map[string][]error{
 	"good": {tape.ErrDuplicate, tape.ErrRubbish}, // as notes
 	"frame": {tape.ErrMark, tape.ErrShort, tape.ErrLong, tape.ErrShifted, tape.ErrPolarity, tape.ErrBackwards, tape.ErrRubbish,
 		tape.ErrByte, tape.ErrCount, tape.ErrField},
-	"check":     {tape.ErrCheck, tape.ErrParity},
+	"check":     {tape.ErrCheck, tape.ErrParity, tape.ErrBlank},
 	"sum":       {tape.ErrSum, tape.ErrBlank},
 	"order":     {tape.ErrNumber, tape.ErrMissing, tape.ErrDuplicate},
 	"placement": nil,
@@ -169,6 +169,35 @@ func TestVectors(t *testing.T) {
 				t.Errorf("what is worth knowing (-want +got):\n%s", diff)
 			}
 		})
+	}
+}
+
+// Every trouble there is has a vector that shows it.
+func TestVectorsOfEveryTrouble(t *testing.T) {
+	left := map[error]bool{
+		tape.ErrMark: true, tape.ErrShort: true, tape.ErrLong: true, tape.ErrShifted: true, tape.ErrPolarity: true,
+		tape.ErrBackwards: true, tape.ErrRubbish: true, tape.ErrByte: true, tape.ErrCount: true, tape.ErrParity: true,
+		tape.ErrCheck: true, tape.ErrSum: true, tape.ErrBlank: true, tape.ErrNumber: true, tape.ErrDuplicate: true,
+		tape.ErrMissing: true, // ErrField is held by TestFieldTooLarge
+	}
+	files, err := filepath.Glob("testdata/vectors/*.vector")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, file := range files {
+		v := readVector(t, file)
+		rec, err := tape.Read(v.layout, "x.tape", bytes.NewReader(v.bytes))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for e := range left {
+			if errors.Is(rec.Err(), e) {
+				delete(left, e)
+			}
+		}
+	}
+	for e := range left {
+		t.Errorf("no vector shows %q", e)
 	}
 }
 
