@@ -96,7 +96,7 @@ func find(typed string) (*word, error) {
 	if near := list.Nearest(typed, names); near != "" {
 		return nil, fmt.Errorf("there is no word %q at the desk; the nearest is %q, and `help` lists them", typed, near)
 	}
-	return nil, fmt.Errorf("there is no word %q at the desk; `help` lists them", typed)
+	return nil, fmt.Errorf("there is no word %q at the desk; `help` lists them", list.Brief(typed))
 }
 
 // help lists the words, or explains one.

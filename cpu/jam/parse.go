@@ -39,11 +39,11 @@ func Parse(code *order.Code, text string) (Jam, error) {
 	p := &parser{code: code, g: &code.Geometry}
 	p.head, p.value = p.split(words)
 	if p.err != nil {
-		return Jam{}, fmt.Errorf("jam %q: %w", list.Safe(text), p.err)
+		return Jam{}, fmt.Errorf("jam %q: %w", list.Safe(list.Brief(text)), p.err)
 	}
 	j := p.jam()
 	if p.err != nil {
-		return Jam{}, fmt.Errorf("jam %q: %w", list.Safe(text), p.err)
+		return Jam{}, fmt.Errorf("jam %q: %w", list.Safe(list.Brief(text)), p.err)
 	}
 	return j, nil
 }

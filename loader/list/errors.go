@@ -62,5 +62,19 @@ func Unknown(kind, typed string, known []string) string {
 	if near := Nearest(typed, known); near != "" {
 		return fmt.Sprintf("%q is no %s here; the nearest is %q", typed, kind, near)
 	}
-	return fmt.Sprintf("%q is no %s here; known are: %s", typed, kind, strings.Join(known, ", "))
+	return fmt.Sprintf("%q is no %s here; known are: %s", Brief(typed), kind, strings.Join(known, ", "))
+}
+
+// Brief gives what was typed for a message that repeats it: the beginning alone, and three points, where it is longer than
+// anything a person types, as it is when the wrong file was named.
+func Brief(typed string) string {
+	const most = 60 // characters
+	n := 0
+	for i := range typed {
+		if n == most {
+			return typed[:i] + "..."
+		}
+		n++
+	}
+	return typed
 }

@@ -106,6 +106,18 @@ func TestNearest(t *testing.T) {
 	}
 }
 
+func TestBrief(t *testing.T) {
+	sixty := strings.Repeat("\u00e9", 60)
+	for typed, want := range map[string]string{"": "", "tape": "tape", sixty: sixty, sixty + "x": sixty + "...", "a\xff": "a\xff"} {
+		if got := list.Brief(typed); got != want {
+			t.Errorf("Brief(%q) = %q, want %q", typed, got, want)
+		}
+	}
+	if got := list.Unknown("record", sixty+"x", []string{"tape"}); !strings.Contains(got, `..."`) {
+		t.Errorf("a very long word is repeated whole: %s", got)
+	}
+}
+
 func TestLookalike(t *testing.T) {
 	for c := rune(0); c < 0x80; c++ {
 		if got := list.Lookalike(c); got != "" {
