@@ -41,27 +41,61 @@ func (m *merger) needed(i, end int) {
 	}
 }
 
-// suspicious is how many damaged words two passes must share, and no other, to be taken for one.
+// suspicious is how many damaged words two passes must share, and no other, to be taken for one; and how many whole blocks
+// must differ between them to be taken for passes of two tapes.
 const suspicious = 3
 
-// compare looks for two passes that are damaged in the same words, and in the same way: they may be two decodes of one.
+// compare looks at passes two by two for what no single block shows.
 func (m *merger) compare() {
 	for a := range m.Passes {
 		for b := a + 1; b < len(m.Passes); b++ {
-			shared, apart := 0, 0
-			for _, d := range m.damage {
-				switch x, y := d.by[a], d.by[b]; {
-				case x == y && x != 0:
-					shared++
-				case x != y:
-					apart++
+			m.sameDamage(a, b)
+			m.otherTape(a, b)
+		}
+	}
+}
+
+// sameDamage notes two passes that are damaged in the same words, and in the same way. Two times past a head that never
+// happens; two decodes of one time look so.
+func (m *merger) sameDamage(a, b int) {
+	shared, apart := 0, 0
+	for _, d := range m.damage {
+		switch x, y := d.by[a], d.by[b]; {
+		case x == y && x != 0:
+			shared++
+		case x != y:
+			apart++
+		}
+	}
+	if shared >= suspicious && apart == 0 {
+		m.Notes = append(m.Notes, fmt.Sprintf("%s and %s are damaged in the same %d places and in no other: they look like two decodes of one pass; if they are, give one of them with --decode",
+			m.Passes[a].Name, m.Passes[b].Name, shared))
+	}
+}
+
+// otherTape notes two passes of which whole blocks mostly differ: nothing can be spliced of two tapes, or of two states of one.
+func (m *merger) otherTape(a, b int) {
+	alike, differ := 0, 0
+	for _, groups := range m.whole {
+		var in [2]int
+		for g, mask := range groups {
+			for k, pass := range []int{a, b} {
+				if mask>>pass&1 != 0 {
+					in[k] = g + 1
 				}
 			}
-			if shared >= suspicious && apart == 0 {
-				m.Notes = append(m.Notes, fmt.Sprintf("%s and %s are damaged in the same %d places and in no other: they look like two decodes of one pass; if they are, give one of them with --decode",
-					m.Passes[a].Name, m.Passes[b].Name, shared))
-			}
 		}
+		switch {
+		case in[0] == 0 || in[1] == 0:
+		case in[0] == in[1]:
+			alike++
+		default:
+			differ++
+		}
+	}
+	if differ >= suspicious && differ > alike {
+		m.Notes = append(m.Notes, fmt.Sprintf("of the blocks that %s and %s both have whole, %d differ and %d are alike: look whether they are passes of one tape",
+			m.Passes[a].Name, m.Passes[b].Name, differ, alike))
 	}
 }
 

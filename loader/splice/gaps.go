@@ -124,7 +124,11 @@ func (m *merger) found(rest strip, wanted []int, before, after int) (strip, []in
 			if !known {
 				low, high = m.around(0, 0, len(ref.raw)*m.Layout.Width(), len(bits))
 			}
-			if start, ok := locate(m.Layout.Bits(ref.raw), bits[low:high]); ok {
+			part := 8
+			if !known {
+				part = 2 // a second copy of what is there already must look like it
+			}
+			if start, ok := locate(m.Layout.Bits(ref.raw), bits[low:high], part); ok {
 				m.cut(rest, begins, bits, low+start, len(ref.raw)*m.Layout.Width(), n, used)
 				if known {
 					from, last = min(len(bits), max(from, low+start+len(ref.raw)*m.Layout.Width()/2)), n
@@ -212,8 +216,9 @@ func (m *merger) reference(n int) *piece {
 const together = 32
 
 // locate finds where in some bits a block stands, by the stretches of it that they hold: where most of them say it begins.
-// Where they hold fewer than an eighth of them it is not there. The beginning may lie before the first bit.
-func locate(ref, bits []byte) (start int, ok bool) {
+// Where they hold fewer than such a part of them, an eighth or a half, it is not there. The beginning may lie before the first
+// bit.
+func locate(ref, bits []byte, part int) (start int, ok bool) {
 	if len(ref) < 2*together || len(bits) < together {
 		return 0, false
 	}
@@ -239,7 +244,7 @@ func locate(ref, bits []byte) (start int, ok bool) {
 			start, best = s, n
 		}
 	}
-	return start, hits*8 >= len(ref)-together
+	return start, hits*part >= len(ref)-together
 }
 
 // each calls visit for every stretch of bits, but those that are all alike.

@@ -279,6 +279,59 @@ func TestWitnesses(t *testing.T) {
 	}
 }
 
+// Passes of two tapes are not spliced without a word.
+func TestTwoTapes(t *testing.T) {
+	b := newBench(t, sums)
+	m := b.merge("", [][]memory.Word{b.block(0), b.block(1), b.block(2)}, [][]memory.Word{b.block(0, 1), b.block(1, 1), b.block(2, 1)})
+	b.want(m, Doubtful, "none", 2)
+	if len(m.Notes) != 1 || !strings.Contains(m.Notes[0], "3 differ and 0 are alike: look whether they are passes of one tape") {
+		t.Errorf("notes %q", m.Notes)
+	}
+}
+
+// A copy that has lost its mark and its number is known by what it holds, or by its place.
+func TestFoundWithoutName(t *testing.T) {
+	b := newBench(t, sums)
+	zero, one, two := b.block(0), b.block(1), b.block(2)
+	nameless := with(with(one, 0, 0o777777), 1, 0o707)
+	m := b.merge("", [][]memory.Word{zero, one, two}, [][]memory.Word{zero, nameless, two})
+	b.want(m, Settled, "sum", 0)
+	if w, _ := m.Whence(1, 3); w.Witnesses != 2 {
+		t.Errorf("known by what it holds: %+v", w)
+	}
+	// Nowhere whole: the number that its place asks for, and the mark that the layout states, make it pass.
+	m = b.merge("", [][]memory.Word{zero, with(nameless, here, 5), two}, [][]memory.Word{zero, with(nameless, there, 5), two})
+	if x := b.want(m, Settled, "mixture", 0); !slices.Equal(x.Raw, one) {
+		t.Errorf("known by its place: got %o, want %o", x.Raw, one)
+	}
+}
+
+// Where no numbers are recorded, blocks are matched by their place, if all passes have as many.
+func TestWithoutNumbers(t *testing.T) {
+	l, err := tape.ReadLayout("bench.layout", []byte("layout plain\nnumbers octal\nword 18 bits\nbytes 3 of 6 bits make 1 word high first\n"+
+		"mark 525252\nfield address\ndata 8 words\nsum add over address data"))
+	if err != nil {
+		t.Fatal(list.Report(err))
+	}
+	b := &bench{t, l}
+	zero, one := b.block(0), b.block(1)
+	m := b.merge("", [][]memory.Word{zero, with(one, here, 5)}, [][]memory.Word{with(zero, there, 5), one})
+	if x := b.want(m, Settled, "sum", 0); !slices.Equal(x.Raw, one) || m.Blocks[0].State != Settled {
+		t.Errorf("got %o", x.Raw)
+	}
+	var all []Pass
+	for i, blocks := range [][][]memory.Word{{zero, one}, {zero}} {
+		var src []byte
+		for _, raw := range blocks {
+			src = l.AppendRaw(src, raw)
+		}
+		all = append(all, pass(t, l, "p"+string('1'+rune(i)), src))
+	}
+	if _, err := Merge(l, all, nil, Bounds{}); err == nil || !strings.Contains(err.Error(), "layout plain records no block numbers") {
+		t.Errorf("passes of unlike length: %v", err)
+	}
+}
+
 func TestMergeRefuses(t *testing.T) {
 	b := newBench(t, sums)
 	p := pass(t, b.l, "p", b.l.AppendRaw(nil, b.block(0)))

@@ -131,6 +131,11 @@ func passesOf(pieces []*piece) int {
 func (s *settling) settleWhole(groups [][]*piece) {
 	b := s.b
 	winner := groups[0]
+	var masks []uint16
+	for _, g := range groups {
+		masks = append(masks, maskOf(g))
+	}
+	s.whole = append(s.whole, masks)
 	b.State, b.Raw, b.Rule = Settled, winner[0].raw, s.provedBy(&winner[0].proof)
 	b.Count = len(b.Raw) - s.Layout.Length(0)
 	for i := range s.Passes {

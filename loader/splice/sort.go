@@ -20,6 +20,7 @@ type merger struct {
 	first   int              // the lowest number expected, and the highest; last is below first where none is stated
 	last    int
 	damage  []damage
+	whole   [][]uint16  // of each block that some pass has whole: the passes of each reading
 	refused list.Errors // decisions that cannot be carried out
 }
 

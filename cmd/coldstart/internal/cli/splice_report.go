@@ -153,12 +153,17 @@ func (r *spliceReport) settle(m *splice.Merged, again func(options ...string) st
 		}
 		doubtful, lost = doubtful || b.State == splice.Doubtful, lost || b.State == splice.Lost
 		open = append(open, b.Name)
-		r.LookAt = append(r.LookAt, fmt.Sprintf("block %s: %s", b.Name, r.Blocks[i].How))
+		if len(open) <= mostOpen {
+			r.LookAt = append(r.LookAt, fmt.Sprintf("block %s: %s", b.Name, r.Blocks[i].How))
+		}
 		for _, x := range b.Mixtures[min(1, len(b.Mixtures)):] {
 			if x.Passes && len(r.ToSettle) == 0 {
 				r.ToSettle = append(r.ToSettle, again("--take", x.Name, "--out", x.Name+".tape"), "bring up each reading: one that meets an order nobody knows is not the right one")
 			}
 		}
+	}
+	if more := len(open) - mostOpen; more > 0 {
+		r.LookAt = append(r.LookAt, fmt.Sprintf("and %s more, as listed above", amount(more, "block")))
 	}
 	r.LookAt = append(r.LookAt, m.Notes...)
 	switch {
@@ -180,6 +185,9 @@ func (r *spliceReport) settle(m *splice.Merged, again func(options ...string) st
 		r.ToSettle = append(r.ToSettle, "add --out FILE to write the merged recording and its lineage")
 	}
 }
+
+// mostOpen is how many blocks that are not settled are named one by one below the verdict.
+const mostOpen = 12
 
 // short gives block names, no more than some.
 func short(names []string) []string {
