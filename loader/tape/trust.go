@@ -69,7 +69,7 @@ func (l *Layout) opening(words []memory.Word) opening {
 // trusts says how far to trust that a block begins at bit p turned t, not backwards, and what its header says.
 func (w *window) trusts(p int, t turn) (trust, opening) {
 	head := p + w.size(w.l.head)
-	if w.mark == nil || head > w.len() || (w.all != nil || !w.aligned(p)) && !w.stands(w.mark, p, t) {
+	if w.mark == nil || head > w.len() || w.all != nil && !w.stands(w.mark, p, t) {
 		return nothing, opening{}
 	}
 	o := w.l.opening(w.read(p, head, t))

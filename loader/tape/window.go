@@ -92,17 +92,18 @@ func (p *packing) recorded(src []byte) int {
 	return n
 }
 
-// aligned says that words can be taken from bit p on without taking bytes apart.
-func (w *window) aligned(p int) bool { return w.src != nil && (w.from+p)%w.group() == 0 }
-
 // words gives the words that stand from bit p to bit q; a rest shorter than a word is dropped.
 func (w *window) words(p, q int) []memory.Word {
-	if !w.aligned(p) || (q-p)%w.group() != 0 {
+	pack, group := &w.l.packing, w.group()
+	first, last := (w.from+p)/group, (w.from+q+group-1)/group
+	if w.src == nil || last*pack.units > len(w.src) {
 		return w.l.FromBits(w.bits()[p:q])
 	}
-	pack := &w.l.packing
-	first, groups := (w.from+p)/w.group(), (q-p)/w.group()
-	return pack.unpack(make([]memory.Word, 0, groups*pack.words), w.src[first*pack.units:(first+groups)*pack.units])
+	words := pack.unpack(make([]memory.Word, 0, (last-first)*pack.words), w.src[first*pack.units:last*pack.units])
+	if start := w.from + p - first*group; start != 0 || (q-p)%group != 0 {
+		words = w.l.FromBits(w.l.Bits(words)[start : start+q-p])
+	}
+	return words
 }
 
 // done gives the bytes that are done with when f has been read, and how many bits of the group behind them. At the end
