@@ -26,6 +26,7 @@ type opening struct {
 	sane    bool   // n can be, and so can the number
 	checked bool   // there was something to be sane about
 	blank   bool   // all of it but marks is 0
+	refuted bool   // its count is wrong, so that nothing can prove it
 	wrong   error  // of the count, where a block of varying length cannot be measured by it
 }
 
@@ -54,6 +55,7 @@ func (l *Layout) opening(words []memory.Word) opening {
 			}
 		case p.kind == countPart:
 			least, most = uint64(l.data), uint64(l.data)
+			o.refuted = !ok || v != uint64(l.data)
 		case p.kind == numberPart && l.expects:
 			least, most = uint64(l.first), uint64(l.last)
 		}
@@ -76,7 +78,7 @@ func (w *window) trusts(p int, t turn) (trust, opening) {
 	switch {
 	case !o.marked:
 		return nothing, o
-	case o.wrong == nil && w.proved(p, o.n, t):
+	case o.wrong == nil && !o.refuted && w.proved(p, o.n, t):
 		return proved, o
 	case o.sane && o.checked:
 		return headed, o
@@ -163,7 +165,7 @@ func (w *window) back(end int) (p, n int, t turn, found bool) {
 			continue
 		}
 		o := w.l.opening(w.read(head, end, t))
-		if p := end - w.block(o.n); o.wrong == nil && p >= 0 && w.proved(p, o.n, t) {
+		if p := end - w.block(o.n); o.wrong == nil && !o.refuted && p >= 0 && w.proved(p, o.n, t) {
 			return p, o.n, t, true
 		}
 	}
