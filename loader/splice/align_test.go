@@ -143,6 +143,9 @@ func TestAlignMissesLittle(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 5))
 	al := &aligner{band: 160}
 	missed, sets := 0, 300
+	if testing.Short() {
+		sets = 40
+	}
 	for range sets {
 		ref := randomBits(r, 400+r.IntN(400))
 		copied := slipped(r, ref)

@@ -30,6 +30,9 @@ func (s score) String() string {
 // TestCampaign merges sets of three damaged passes of a known truth, and holds the words said to be settled against it.
 // Beside it stands per-word majority voting without alignment on the same copies of the same blocks.
 func TestCampaign(t *testing.T) {
+	if testing.Short() {
+		*sets = min(*sets, 60)
+	}
 	m := newMaker(t)
 	var ours, plain, oursSlip, plainSlip score
 	why := map[string]int{}

@@ -1,0 +1,108 @@
+package splice
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"coldstart/memory"
+)
+
+// Blocks go into the image in the order the tape has them in, and a lost one where its number says.
+func TestOrderOfBlocks(t *testing.T) {
+	b := newBench(t, sums)
+	zero, one, two := b.block(0), b.block(1), b.block(2)
+	numbers := func(m *Merged) (all []int) {
+		for _, x := range m.Blocks {
+			all = append(all, x.Number)
+		}
+		return all
+	}
+	if got := numbers(b.merge("", [][]memory.Word{zero, two, one}, [][]memory.Word{zero, two, one})); !slices.Equal(got, []int{0, 2, 1}) {
+		t.Errorf("recorded as 0, 2, 1: image %v", got)
+	}
+	if got := numbers(b.merge("", [][]memory.Word{two, zero}, [][]memory.Word{two, zero})); !slices.Equal(got, []int{2, 0, 1}) {
+		t.Errorf("recorded as 2, 0, and 1 lost: image %v", got)
+	}
+	m := b.merge("", [][]memory.Word{one, zero, two}, [][]memory.Word{one, zero, two})
+	want := b.l.AppendRaw(b.l.AppendRaw(b.l.AppendRaw(nil, one), zero), two)
+	if !slices.Equal(m.Image(), want) {
+		t.Error("the image is not the three blocks in their order")
+	}
+}
+
+// Of a great many copies of one block the last ones count, and the last that passes however early it came.
+func TestManyCopies(t *testing.T) {
+	b := newBench(t, sums)
+	zero, one, two := b.block(0), b.block(1), b.block(2)
+	long := [][]memory.Word{zero, one}
+	for i := range 40 {
+		long = append(long, with(one, here, memory.Word(i)))
+	}
+	m := b.merge("", append(long, two), [][]memory.Word{zero, with(one, there, 1), two})
+	if x := b.want(m, Settled, "sum", 0); !slices.Equal(x.Raw, one) || !x.Copies[0].Twice {
+		t.Errorf("got %o; copies %+v", x.Raw, x.Copies)
+	}
+}
+
+// What a person decides is in the lineage with name, date and reason, and so is what speaks against it; a mixture that is
+// only tried stands in the image and settles nothing.
+func TestDecisions(t *testing.T) {
+	b := newBench(t, sums)
+	zero, one, two := b.block(0), b.block(1), b.block(2)
+	a := [][]memory.Word{zero, with(one, here, 5), two}
+	m := b.merge("decide block 001 take 001.a by \"A. B\" on 1979-11-25 because \"a listing\"", a, a)
+	b.want(m, Settled, "decision", 0)
+	lin, err := ReadLineage("x", m.Lineage(Head{}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := "block 001: take 001.a, decided by A. B on 1979-11-25: a listing (against evidence: its sum is wrong with it)"
+	if got := lin.Decisions(); len(got) != 1 || got[0] != want {
+		t.Errorf("got  %q\nwant %q", got, want)
+	}
+	if w, _ := lin.Whence(1, 3); w.Decision != "A. B on 1979-11-25: a listing" || w.Doubtful || w.Rule != "decision" {
+		t.Errorf("a word of it: %+v", w)
+	}
+	// Word by word: what is left stays in doubt.
+	m = b.merge("decide block 001 word 1 is 7 by A on 1979-11-25 because B\ndecide block 001 word 2 is 3 by A on 1979-11-25 because B", a, a)
+	x := b.want(m, Doubtful, "none", 9)
+	if x.Raw[here] != 7 || x.Raw[here+1] != 3 || m.Decisions[0].Against == "" {
+		t.Errorf("got %o, %+v", x.Raw, m.Decisions)
+	}
+
+	for _, tt := range []struct{ list, says string }{
+		{"decide block 001 take 001.z by A on 1979-11-25 because B", `"001.z" is no mixture of block 001 here`},
+		{"decide block 000 take 000.a by A on 1979-11-25 because B", "block 000 is not doubtful: it is settled by its sum"},
+		{"decide block 007 take 007.a by A on 1979-11-25 because B", "there is no block 007"},
+	} {
+		d, err := ReadDecisions(b.l, "d.list", []byte(tt.list))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := Merge(b.l, m.Passes, d, Bounds{}); err == nil || !strings.Contains(err.Error(), tt.says) || !strings.Contains(err.Error(), "d.list:1:1") {
+			t.Errorf("%s: %v", tt.list, err)
+		}
+	}
+	for _, tt := range []struct{ list, says string }{
+		{"decide block 001 take 001.a by A on 1979-11-25", "it must look like"},
+		{"decide block 9 take 001.a by A on 1979-11-25 because B", "9"},
+		{"decide block 001 word 1 is 7777777 by A on 1979-11-25 because B", "too large for a word"},
+		{"decide block 001 take 001.a by \"\" on 1979-11-25 because B", "nothing stands between the quotes"},
+		{"decide block 001 take 001.a by A on tomorrow because B", `"tomorrow" is no date`},
+		{"decide block 001 take 001.a by A on 1979-11-25 because a listing", `"listing" is one word too many`},
+	} {
+		if _, err := ReadDecisions(b.l, "d.list", []byte(tt.list)); err == nil || !strings.Contains(err.Error(), tt.says) {
+			t.Errorf("%s: %v, want %q in it", tt.list, err, tt.says)
+		}
+	}
+}
+
+// Where there is room for few shifts only, those that move the least are kept.
+func TestNearest(t *testing.T) {
+	al := &aligner{shifts: []int{-40, -3, -1, 0, 2, 50}}
+	al.nearest(4)
+	if !slices.Equal(al.shifts, []int{-3, -1, 0, 2}) {
+		t.Errorf("kept %v", al.shifts)
+	}
+}
