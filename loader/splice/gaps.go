@@ -185,7 +185,7 @@ func (m *merger) cut(rest strip, begins []int, bits []byte, start, length, n int
 	if last+1 < len(begins) && begins[last+1] < end {
 		end = begins[last+1] // what the reader began anew is not of this block
 	}
-	p := &piece{pass: rest[first].pass, decode: rest[first].decode, at: rest[first].at, number: -1, bits: bits[start:end]}
+	p := &piece{pass: rest[first].pass, decode: rest[first].decode, at: rest[first].at, seq: rest[first].seq, number: -1, bits: bits[start:end]}
 	p.raw = m.Layout.FromBits(p.bits)
 	p.proof = m.Layout.Prove(p.raw)
 	if first == last && len(p.raw) == len(rest[first].raw) {

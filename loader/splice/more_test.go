@@ -106,3 +106,35 @@ func TestNearest(t *testing.T) {
 		t.Errorf("kept %v", al.shifts)
 	}
 }
+
+// A decode that is inverted, or backwards, is turned as a whole, damaged blocks too; blocks come in the order of the tape.
+func TestTurnedPasses(t *testing.T) {
+	b := newBench(t, sums)
+	zero, one, two := b.block(0), b.block(1), b.block(2)
+	damaged := with(one, there, 1)
+	turns := map[string]func(raw []memory.Word) []memory.Word{
+		"inverted": func(raw []memory.Word) []memory.Word {
+			bits := b.l.Bits(raw)
+			for i := range bits {
+				bits[i] ^= 1
+			}
+			return b.l.FromBits(bits)
+		},
+		"backwards": func(raw []memory.Word) []memory.Word {
+			bits := b.l.Bits(raw)
+			slices.Reverse(bits)
+			return b.l.FromBits(bits)
+		},
+	}
+	for name, turn := range turns {
+		all := [][]memory.Word{turn(zero), turn(damaged), turn(two)}
+		if name == "backwards" {
+			slices.Reverse(all)
+		}
+		m := b.merge("", [][]memory.Word{zero, with(one, here, 5), two}, all)
+		x := b.want(m, Settled, "mixture", 0)
+		if !slices.Equal(x.Raw, one) || m.Blocks[0].Number != 0 {
+			t.Errorf("%s: got %o, want %o; the first block is %d", name, x.Raw, one, m.Blocks[0].Number)
+		}
+	}
+}

@@ -28,6 +28,7 @@ type merger struct {
 type piece struct {
 	pass, decode int
 	at           int // position of its first block on the recording
+	seq          int // its place in the order of the tape
 	raw          []memory.Word
 	proof        tape.Proof
 	proven       bool // by its check or sum
@@ -76,31 +77,21 @@ func (m *merger) sort() error {
 			if a.decode != b.decode {
 				return a.decode - b.decode
 			}
-			return a.at - b.at
+			return a.seq - b.seq
 		})
 	}
 	return nil
 }
 
-// strip cuts a recording into pieces.
+// strip cuts a recording into pieces, in the order of the tape.
 func (m *merger) strip(pass, decode int, rec *tape.Recording) strip {
 	var s strip
-	turned := 0
-	for _, b := range rec.Blocks {
-		if !slices.Equal(b.Raw, b.Turned()) {
-			turned++
-		}
-	}
+	turn, backwards := m.turning(rec)
 	for _, b := range rec.Blocks {
 		if b.FileMark {
 			continue
 		}
-		// A decode is inverted or backwards as a whole. A single block that seems to be has slipped: some sums pass words
-		// that are shifted or inverted together.
-		raw := b.Raw
-		if 2*turned > len(rec.Blocks) {
-			raw = b.Turned()
-		}
+		raw := turn(b.Raw)
 		p := &piece{pass: pass, decode: decode, at: b.Position, raw: raw, number: -1, proof: m.Layout.Prove(raw), rubbish: b.Rubbish()}
 		if p.proof.Mark == tape.Wrong {
 			m.mend(p)
@@ -111,7 +102,51 @@ func (m *merger) strip(pass, decode int, rec *tape.Recording) strip {
 		}
 		s = append(s, p)
 	}
+	if backwards {
+		slices.Reverse(s)
+	}
+	for i, p := range s {
+		p.seq = i
+	}
 	return s
+}
+
+// turning tells how the words of a recording have to be turned to read as they were recorded, and whether it runs backwards. A
+// decode is inverted or backwards as a whole, damaged blocks too. A single block that seems to be has slipped: some sums
+// pass words that are shifted or inverted together.
+func (m *merger) turning(rec *tape.Recording) (turn func([]memory.Word) []memory.Word, backwards bool) {
+	inverted := func(raw []memory.Word) []memory.Word {
+		out := make([]memory.Word, len(raw))
+		for i, w := range raw {
+			out[i] = ^w & memory.Mask(m.Layout.Width())
+		}
+		return out
+	}
+	reversed := func(raw []memory.Word) []memory.Word {
+		bits := m.Layout.Bits(raw)
+		slices.Reverse(bits)
+		return m.Layout.FromBits(bits)
+	}
+	ways := []struct {
+		turn      func([]memory.Word) []memory.Word
+		backwards bool
+	}{
+		{inverted, false},
+		{reversed, true},
+		{func(raw []memory.Word) []memory.Word { return inverted(reversed(raw)) }, true},
+	}
+	for _, way := range ways {
+		n := 0
+		for _, b := range rec.Blocks {
+			if turned := b.Turned(); !slices.Equal(b.Raw, turned) && slices.Equal(way.turn(b.Raw), turned) {
+				n++
+			}
+		}
+		if 2*n > len(rec.Blocks) {
+			return way.turn, way.backwards
+		}
+	}
+	return func(raw []memory.Word) []memory.Word { return raw }, false
 }
 
 // mend puts the mark into a piece that has few bits of it wrong, if nothing else is wrong with it: what it has to be is
@@ -250,7 +285,7 @@ func (m *merger) recorded(all []int) []int {
 				place[k] = map[int]int{}
 				sources = append(sources, k)
 			}
-			place[k][n] = p.at
+			place[k][n] = p.seq
 		}
 	}
 	slices.SortFunc(sources, func(a, b source) int {
