@@ -37,7 +37,7 @@ func recorded(b testing.TB, l *tape.Layout, blocks int, harm func(n int, block [
 }
 
 // BenchmarkRead reads recordings of 512 blocks: all good, every eighth with a word lost, every eighth with three bits lost
-// so that each one behind it stands apart, and rubbish.
+// so that each one behind it stands apart, rubbish, and rubbish in which marks seem to stand at every other bit.
 func BenchmarkRead(b *testing.B) {
 	l := trained(b)
 	tests := []struct {
@@ -63,6 +63,7 @@ func BenchmarkRead(b *testing.B) {
 			}
 			return block
 		}},
+		{"like marks", func(_ int, block []byte) []byte { return bytes.Repeat([]byte{025}, len(block)) }},
 		{"zeros", func(_ int, block []byte) []byte { return make([]byte, len(block)) }},
 	}
 	for _, tt := range tests {

@@ -128,7 +128,7 @@ func (w *window) early() (frame, bool) {
 		if !w.stands(w.mark[k:], 0, 0) {
 			continue
 		}
-		v := &window{l: w.l, ended: w.ended, mark: w.mark, all: slices.Concat(mark[:k], w.bits())}
+		v := &window{l: w.l, ended: w.ended, mark: w.mark, count: w.count, all: slices.Concat(mark[:k], w.bits())}
 		if c, o := v.trusts(0, 0); c == proved && v.bounded(v.block(o.n)) { // for a part of a mark proves less than all of it
 			return frame{bits: v.block(o.n) - k, lead: -k, n: o.n}, true
 		}

@@ -20,12 +20,12 @@ type Reader struct {
 	block  *Block
 	err    error
 
-	ended          bool
-	position       int    // of the block to come
-	offset         int64  // of the block to come
-	bit            int    // recorded bits from there on that have been read
-	absent         int    // the next number to look at for missing blocks
-	mark, fileMark []byte // their patterns
+	ended                 bool
+	position              int    // of the block to come
+	offset                int64  // of the block to come
+	bit                   int    // recorded bits from there on that have been read
+	absent                int    // the next number to look at for missing blocks
+	mark, fileMark, count []byte // their patterns
 }
 
 // ahead is how many of the longest blocks a Reader looks ahead: one that is damaged, and one to find behind it.
@@ -38,7 +38,7 @@ func NewReader(l *Layout, file string, src io.Reader) *Reader {
 	if !l.expects && l.has(numberPart) {
 		r.expect = -1
 	}
-	r.mark, r.fileMark = l.markPattern(), l.pattern(0, l.fileMark)
+	r.mark, r.fileMark, r.count = l.markPattern(), l.pattern(0, l.fileMark), l.countPattern()
 	return r
 }
 
@@ -128,7 +128,7 @@ func (r *Reader) wander(b *Block) {
 // window gives what lies ahead, and what stopped the reading of it, but the end of the recording.
 func (r *Reader) window() (w *window, failed error) {
 	src, err := r.src.Peek(r.src.Size())
-	w = &window{l: r.layout, src: src, from: r.bit, ended: err == io.EOF, behind: r.behind, mark: r.mark, fileMark: r.fileMark}
+	w = &window{l: r.layout, src: src, from: r.bit, ended: err == io.EOF, behind: r.behind, mark: r.mark, fileMark: r.fileMark, count: r.count}
 	if err != nil && err != io.EOF {
 		failed = fmt.Errorf("%s: reading stopped after %d bytes: %w", r.file, r.offset+int64(len(src)), err)
 	}

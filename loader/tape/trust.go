@@ -115,6 +115,9 @@ func (w *window) find(first, before int) (at int, t turn, found bool) {
 	}
 	before = min(before, w.len())
 	w.scan(w.mark, first, before, func(p int, turn turn) bool {
+		if !w.counts(p, turn) {
+			return false
+		}
 		if c, _ := w.trusts(p, turn); c >= headed {
 			at, t, found, before = p, turn, true, p
 		}
@@ -161,7 +164,7 @@ func (w *window) scan(pattern []byte, first, before int, visit func(p int, t tur
 func (w *window) back(end int) (p, n int, t turn, found bool) {
 	for _, t := range []turn{backwards, backwards | inverted} {
 		head := end - w.size(w.l.head)
-		if head < 0 || !w.stands(w.mark, end, t) {
+		if head < 0 || !w.stands(w.mark, end, t) || !w.counts(end, t) {
 			continue
 		}
 		o := w.l.opening(w.read(head, end, t))

@@ -25,8 +25,9 @@ type window struct {
 	behind bool   // all blocks that are expected have gone by
 	all    []byte // the bits of src, made when first asked for
 
-	// What stands where a block or a file mark begins, as pattern gives it; nil where the layout has none.
-	mark, fileMark []byte
+	// What stands where a block or a file mark begins, as pattern gives it, and of a block its count, where that is always the
+	// same; nil where the layout has none.
+	mark, fileMark, count []byte
 
 	last struct { // what was read last, for it is often asked for again
 		p, q  int
@@ -70,7 +71,7 @@ func (p *packing) bytes(n int) (whole int, part bool) {
 // ahead is the window from bit p on.
 func (w *window) ahead(p int) *window {
 	w.bits() // made once for both
-	return &window{l: w.l, src: w.src, from: w.from + p, ended: w.ended, behind: w.behind, all: w.all, mark: w.mark, fileMark: w.fileMark}
+	return &window{l: w.l, src: w.src, from: w.from + p, ended: w.ended, behind: w.behind, all: w.all, mark: w.mark, fileMark: w.fileMark, count: w.count}
 }
 
 // bits gives the bits ahead, one a byte.
@@ -154,6 +155,28 @@ func (l *Layout) markPattern() []byte {
 	}
 	return nil
 }
+
+// countPattern gives the bits of the count of every block, behind whatever stands before it; nil where blocks have none
+// before their data, or it varies.
+func (l *Layout) countPattern() []byte {
+	at := 0
+	for i := 0; l.parts[i].kind != dataPart && !l.vary; i++ {
+		p := &l.parts[i]
+		if p.kind == countPart {
+			words, err := p.split(nil, uint64(l.data), l.StoreWidth(), l.style)
+			if err != nil {
+				return nil // no block can be right; that is told of each
+			}
+			return l.pattern(at, words)
+		}
+		at += p.words
+	}
+	return nil
+}
+
+// counts says whether the count of a block that begins at bit p turned t can be right. It is a quick look: where rubbish looks
+// like marks, it spares reading a header at every other bit.
+func (w *window) counts(p int, t turn) bool { return w.count == nil || w.stands(w.count, p, t) }
 
 // pattern gives the bits of words as recorded, behind so many others that may be anything, as may what does not go to store.
 func (l *Layout) pattern(others int, words []memory.Word) []byte {
