@@ -52,7 +52,7 @@ func (m *Machine) exec(b *plan.Bound, from int) ending {
 			if !m.load(s) {
 				return trapped
 			}
-		case plan.Store, plan.StorePart:
+		case plan.Store, plan.StorePart, plan.StoreWrong:
 			if !m.store(s) {
 				return trapped
 			}

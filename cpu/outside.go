@@ -43,6 +43,8 @@ func (m *Machine) store(s *plan.Step) bool {
 		st = memory.Protected
 	case s.Op == plan.StorePart:
 		st = m.units.WritePart(a, int(s.N), w)
+	case s.Op == plan.StoreWrong:
+		st = m.bus.WriteWrong(a, w, m.column(v[s.C]))
 	default:
 		st = m.bus.Write(a, w)
 	}
@@ -50,6 +52,14 @@ func (m *Machine) store(s *plan.Step) bool {
 		m.step.Writes = append(m.step.Writes, Access{a, w, st})
 	}
 	return st == 0 || !m.doubtfulWrite(a, st)
+}
+
+// column is the name of a parity column of the file by its number from 1 on; empty for 0, which means all.
+func (m *Machine) column(n memory.Word) string {
+	if n == 0 {
+		return ""
+	}
+	return m.code.ParityColumns[n-1]
 }
 
 // protected tells whether a range protected just now holds the address.

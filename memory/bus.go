@@ -1,12 +1,15 @@
 package memory
 
-// A Bus is what a processor half needs from a store: read a word, write a word. No address and no word is an error: where
-// nothing answers a Status says so, and bits of a word that the store has no column for are lost.
+// A Bus is what a processor half needs from a store: read a word, write a word, with right parity or wrong. No address and no
+// word is an error: where nothing answers a Status says so, and bits of a word that the store has no column for are lost.
 type Bus interface {
 	// Read gives the word at a as the machine sees it, and what there is to remark about it.
 	Read(a Addr) (Word, Status)
 	// Write stores w at a, its parity made anew; a refused write changes nothing.
 	Write(a Addr, w Word) Status
+	// WriteWrong does as Write does, but that parity column is made wrong; every one where no column is named, and none
+	// where the area has none of that name.
+	WriteWrong(a Addr, w Word, column string) Status
 }
 
 // Units is what a Bus answers besides where an address counts units and not words: pieces of one unit or more, at any

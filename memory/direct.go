@@ -23,9 +23,9 @@ type State = flag
 
 // What a State is held against.
 const (
-	ReadMask   = flagWritten | flagJammed
+	ReadMask   = flagWritten | notPlain
 	PlainRead  = flagWritten
-	WriteMask  = flagWritten | flagJammed | flagMarked | flagOpen
+	WriteMask  = flagWritten | notPlain | flagMarked | flagOpen
 	PlainWrite = flagWritten | flagOpen
 
 	// A word is Open under OpenMask where Write stores it and nobody is told.

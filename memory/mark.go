@@ -22,7 +22,7 @@ func (s *Store) Mark(a Addr) (plain bool) {
 		if c.mask != 0 {
 			f := &s.flags[s.place(c.addr).slot(c.addr)]
 			*f |= flagMarked
-			plain = plain && *f&(flagWritten|flagJammed) == flagWritten
+			plain = plain && *f&(flagWritten|notPlain) == flagWritten
 		}
 	}
 	return plain

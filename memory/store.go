@@ -23,17 +23,19 @@ type Store struct {
 
 	jams     []*jamPage // by page; nil: no jam in it, nor ever was
 	onChange func(Addr)
+	wrong    wrongness // of the write under way
 
 	dirty []bool  // by page: written since kept was taken
 	kept  []*page // by page: what the latest snapshot made or put back has there; nil: nothing written
 }
 
 // A flag is the state of one word that decides how it is read and written. Zero is a word never written, or a gap.
-type flag uint8
+type flag uint16
 
 const (
 	flagWritten flag = 1 << iota
 	flagJammed       // some column has a jam
+	flagSpoilt       // its parity columns are not those of its data bits
 	flagMarked       // see Mark
 	flagOpen         // a processor may write it, all bits of it: see Direct
 	flagOwed         // columns do not hold its parity yet: see Direct
@@ -44,7 +46,8 @@ const (
 	flagBegun  // some unit of the word was written
 	flagUnit   // this unit was written by a piece
 
-	flagKept = flagWritten | flagBegun | flagUnit // what a snapshot takes
+	flagKept = flagWritten | flagBegun | flagUnit | flagSpoilt // what a snapshot takes
+	notPlain = flagJammed | flagSpoilt                         // beside a word never written
 )
 
 // NewStore makes a store of geometry g in which no word was ever written: such words read as Fill with the given seed, of
@@ -80,7 +83,7 @@ func (s *Store) Geometry() *Geometry { return &s.layout.geometry }
 // there is.
 func (s *Store) Read(a Addr) (Word, Status) {
 	// A plain word: one flag test and one load.
-	if a < Addr(len(s.direct)) && s.direct[a]&(flagWritten|flagJammed) == flagWritten {
+	if a < Addr(len(s.direct)) && s.direct[a]&(flagWritten|notPlain) == flagWritten {
 		return s.raw[a], 0
 	}
 	return s.readOther(a)
@@ -94,7 +97,7 @@ func (s *Store) readOther(a Addr) (Word, Status) {
 	}
 	slot := p.slot(a)
 	f := s.flags[slot]
-	if f&(flagWritten|flagJammed) == flagWritten {
+	if f&(flagWritten|notPlain) == flagWritten {
 		return s.raw[slot], 0
 	}
 	if f&flagInside != 0 {
@@ -219,7 +222,7 @@ func (s *Store) put(p *placed, a Addr, w Word) {
 func (s *Store) set(p *placed, a Addr, slot int, w Word, f flag) {
 	s.raw[slot] = w
 	s.columns[slot] = p.columns(a, w)
-	s.flags[slot] = s.flags[slot]&^flagOwed | f
+	s.flags[slot] = s.flags[slot]&^(flagOwed|flagSpoilt) | f
 	s.dirty[slot>>pageShift] = true
 }
 
@@ -259,10 +262,10 @@ func (s *Store) view(p *placed, a Addr) view {
 		}
 	}
 	v.shown, v.seen = v.stored, v.stored.data
-	// Stored parity is right by the way it is made: only a jam can spoil it.
-	if f&flagJammed != 0 {
-		v.jam = s.jamAt(slot)
-		v.shown = v.jam.through(v.stored)
+	if f&notPlain != 0 {
+		if v.jam = s.jamAt(slot); v.jam != nil {
+			v.shown = v.jam.through(v.stored)
+		}
 		var remark Status
 		v.seen, remark = p.check(a, v.shown)
 		v.status |= remark

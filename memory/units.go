@@ -153,6 +153,7 @@ func (s *Store) merge(c share, piece Word) (before view) {
 	slot := p.slot(c.addr)
 	if s.flags[slot]&(flagWritten|flagMarked) == flagWritten {
 		s.set(p, c.addr, slot, c.into(s.raw[slot], piece)&p.mask, flagWritten)
+		s.spoil(p, slot)
 		return view{}
 	}
 	before = s.view(p, c.addr)
@@ -161,6 +162,7 @@ func (s *Store) merge(c share, piece Word) (before view) {
 		f = flagWritten
 	}
 	s.set(p, c.addr, slot, c.into(before.stored.data, piece)&p.mask, f)
+	s.spoil(p, slot)
 	return before
 }
 

@@ -2,6 +2,7 @@ package order
 
 import (
 	"math/bits"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -139,6 +140,9 @@ func (s *scope) index(e *syntax.Index) *Expr {
 	if op.Name == "store" && len(e.Args) == 2 {
 		return s.piece(e)
 	}
+	if op.Name == "wrong-parity" {
+		return s.wrong(e)
+	}
 	if len(e.Args) != op.Least {
 		s.errorf(e.Name.At, "%s takes %s between its brackets, not %d", op.Name, count(op.Least, "value"), len(e.Args))
 		return amiss()
@@ -187,6 +191,34 @@ func (s *scope) piece(e *syntax.Index) *Expr {
 	return &Expr{Op: "store", Width: width, Name: n.Text, Args: []*Expr{s.address(e.Args[0])}}
 }
 
+// wrong reads wrong-parity[a] and wrong-parity[a, column]: the word at address a, written with all its parity wrong or with
+// one column of it.
+func (s *scope) wrong(e *syntax.Index) *Expr {
+	columns := s.code.ParityColumns
+	if len(columns) == 0 {
+		s.errorf(e.Name.At, "wrong-parity needs a store with parity, and no store line of this file has a parity or check-bit line below it")
+		return amiss()
+	}
+	if len(e.Args) > 2 {
+		s.errorf(e.Name.At, "wrong-parity takes an address between its brackets, and the name of a parity column after a comma where only that one is made wrong")
+		return amiss()
+	}
+	x := &Expr{Op: "wrong-parity", Width: s.code.Geometry.Width, Args: []*Expr{s.address(e.Args[0])}}
+	if len(e.Args) == 1 {
+		return x
+	}
+	name, ok := e.Args[1].(*syntax.Ident)
+	if !ok {
+		s.errorf(e.Args[1].Where(), "which parity is made wrong must be typed as the name of its column, such as %s", columns[0])
+		return amiss()
+	}
+	if x.Index = slices.Index(columns, name.Text) + 1; x.Index == 0 {
+		s.unknown("parity", name.Name, columns)
+	}
+	x.Name = name.Text
+	return x
+}
+
 // indexed finds what a name before brackets means, and its width. A channel passes words as wide as the widest channel's:
 // which one it is may be known only when the order acts.
 func (s *scope) indexed(n syntax.Name) (Op, int) {
@@ -194,7 +226,7 @@ func (s *scope) indexed(n syntax.Name) (Op, int) {
 	for _, ch := range s.code.Channels {
 		widest = max(widest, ch.Width)
 	}
-	widths := map[string]int{"store": s.code.Geometry.Width, "channel": widest, "command": widest, "sign": 1}
+	widths := map[string]int{"store": s.code.Geometry.Width, "wrong-parity": s.code.Geometry.Width, "channel": widest, "command": widest, "sign": 1}
 	width := widths[n.Text]
 	if width == 0 || n.Text == "sign" && widest == 0 {
 		s.errorf(n.At, "%s needs a channel, and the file has no channel line, such as `channel TC1: code 1, 18 bits`", n.Text)

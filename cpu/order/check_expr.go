@@ -34,7 +34,11 @@ func (s *scope) expr(e syntax.Expr, want int) *Expr {
 	case *syntax.Call:
 		return s.call(e, want)
 	case *syntax.Index:
-		if e.Name.Text == "command" {
+		switch e.Name.Text {
+		case "wrong-parity":
+			s.errorf(e.Name.At, "wrong-parity says how a word is written: write wrong-parity[...] left of <-, and read store[...]")
+			return amiss()
+		case "command":
 			s.errorf(e.Name.At, "a command can be given, not taken: write command[...] left of <-")
 			return amiss()
 		}

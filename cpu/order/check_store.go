@@ -83,6 +83,10 @@ func (c *checker) storeLike(s *syntax.Store) (memory.Area, bool) {
 		if parity, ok := c.parity(p, area.Width); ok {
 			column[p.Name.Text] = area.Width + len(area.Parity)
 			area.Parity = append(area.Parity, parity)
+			if _, known := c.declared["column "+parity.Name]; !known { // the columns of several stores may have one name
+				c.declared["column "+parity.Name] = p.Name.At
+				c.code.ParityColumns = append(c.code.ParityColumns, parity.Name)
+			}
 		}
 	}
 	if n := len(area.Parity); n > 16 {

@@ -36,6 +36,8 @@ type Code struct {
 	Doubts      []Doubt    // by line: what the typist was not sure of
 	Replaced    []Replaced // by line: what addenda replace
 
+	ParityColumns []string // names of parity columns and check bits, each once
+
 	index     decoder
 	undefined decoder
 }

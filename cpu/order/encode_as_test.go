@@ -67,7 +67,7 @@ func TestSceneValueTotal(t *testing.T) {
 	o := &Order{Fields: []*Field{{Name: "r", Width: 1, Group: []*Register{nil, page}}}}
 	s := &scene{code: &Code{Registers: []*Register{page}}, order: o, fields: []memory.Word{1},
 		place: Place{Assumed: map[*Register]memory.Word{page: 5}}}
-	needRun := map[string]bool{"local": true, "store": true, "channel": true, "command": true, "sign": true,
+	needRun := map[string]bool{"local": true, "store": true, "wrong-parity": true, "channel": true, "command": true, "sign": true,
 		"leading": true, "trailing": true, "ones": true, "parity": true,
 		"add": true, "subtract": true, "carry": true, "overflow": true, "less": true,
 		"after": true, "add-decimal": true, "carry-decimal": true}

@@ -108,6 +108,8 @@ func TestTargets(t *testing.T) {
 		{"z <- 1", "register", 1, 1},
 		{"r <- 1", "group", 18, 18},
 		{"store[here] <- 1", "store", 18, 18},
+		{"wrong-parity[here] <- 1", "wrong-parity", 18, 18},
+		{"wrong-parity[here, left] <- 1", "wrong-parity", 18, 18},
 		{"channel[n] <- 1", "channel", 18, 18},
 		{"command[n] <- 1", "command", 18, 18},
 		{"A:B <- 1", "join", 36, 36},
@@ -134,6 +136,7 @@ A <- if A = B then n:here.12-0 else if A /= B then 1 else 2
 if A < B and A <= C or A > C and A >= D then halt
 A:B, channel[1], store[here] <- left(B:A, n), channel[2], extend(n, 18)
 command[2] <- sign(d, 18)
+wrong-parity[here] <- A
 r <- right(draw(A, 1), 2) xor rotate-left(rotate-right(A, n), N)
 N <- leading(A); P <- extend(trailing(A), 15)
 N <- ones(A); z <- parity(A)

@@ -33,6 +33,7 @@ var ops = []Op{
 	{Name: "here", Width: widthOwn, Picture: "the place of the order acting"},
 	{Name: "after", Least: 1, Most: 1, Width: widthPlace, Call: "after", Picture: "the place after the order that stands at a"},
 	{Name: "store", Least: 1, Most: 1, Width: widthOwn, Picture: "the word at a, or Width bits from unit a on"},
+	{Name: "wrong-parity", Least: 1, Most: 1, Width: widthOwn, Picture: "target only: the word at a, its parity made wrong"},
 	{Name: "channel", Least: 1, Most: 1, Width: widthOwn, Picture: "the word that channel a gives or takes"},
 	{Name: "command", Least: 1, Most: 1, Width: widthOwn, Picture: "a command to channel a"},
 	{Name: "sign", Least: 2, Most: 2, Width: widthOne, Picture: "sign b of channel a"},

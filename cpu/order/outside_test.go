@@ -60,9 +60,9 @@ mirror    000300-000377 when on, parity remade
 			{Name: "tick", Number: 0, Period: 1e10, Trap: code.Trap("late")},
 			{Name: "sane", Number: 1, Period: 1e10, Trap: code.Trap("late"), Early: 2e9, EarlyTrap: code.Trap("again")},
 		}, code.Timers, plainly),
-		"protects": cmp.Diff([]Protect{{First: 0o100, Last: 0o177, Line: 36}}, code.Protects, plainly),
+		"protects": cmp.Diff([]Protect{{First: 0o100, Last: 0o177, Line: 37}}, code.Protects, plainly),
 		"mirrors": cmp.Diff([]Mirror{
-			{First: 0o200, Last: 0o277, Copied: true, Line: 37}, {First: 0o300, Last: 0o377, Line: 38},
+			{First: 0o200, Last: 0o277, Copied: true, Line: 38}, {First: 0o300, Last: 0o377, Line: 39},
 		}, code.Mirrors, plainly),
 		"adder": cmp.Diff("RG1", code.AdderPlugIn),
 	}
@@ -128,11 +128,11 @@ clock     1 us ?
 `
 	code := mustRead(t, strings.Replace(src, "clock     2.5 us\n", "", 1))
 	want := []Doubt{
-		{Line: 18, What: "mode m, does"},
-		{Line: 19, What: "trap cold"},
-		{Line: 21, What: "order load, pattern", Page: "3-4"},
-		{Line: 24, What: "order load, does", Page: "3-4"},
-		{Line: 30, What: "clock"},
+		{Line: 19, What: "mode m, does"},
+		{Line: 20, What: "trap cold"},
+		{Line: 22, What: "order load, pattern", Page: "3-4"},
+		{Line: 25, What: "order load, does", Page: "3-4"},
+		{Line: 31, What: "clock"},
 	}
 	if diff := cmp.Diff(want, code.Doubts); diff != "" {
 		t.Errorf("doubts (-want +got):\n%s", diff)
@@ -151,8 +151,8 @@ clock     1 us ?
 func TestDeclared(t *testing.T) {
 	code := mustRead(t, base+"declares 2 orders\ndeclares 8 orders of 0110 **************\norder lost\n  pattern 1 *****************\n  unknown\n")
 	want := []Declared{
-		{Count: 2, Line: 18},
-		{Count: 8, Line: 19, Pattern: &Pattern{Mask: 0o740000, Value: 0o300000}},
+		{Count: 2, Line: 19},
+		{Count: 8, Line: 20, Pattern: &Pattern{Mask: 0o740000, Value: 0o300000}},
 	}
 	if diff := cmp.Diff(want, code.Declared); diff != "" {
 		t.Errorf("counts (-want +got):\n%s", diff)

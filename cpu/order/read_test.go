@@ -43,6 +43,7 @@ register  A, B: 18 bits
 register  N: 5 bits
 flip-flop z
 store     ST0 000000-007777
+  parity  right odd over 3-0, left odd over 7-4
 channel   TC1: code 1, 18 bits
 timer     tick: 10 ms, trap late
 trap      late "late"

@@ -17,6 +17,11 @@ func (e *Expr) String() string {
 			return "store[" + e.list() + ", " + e.Name + "]"
 		}
 		return "store[" + e.list() + "]"
+	case "wrong-parity":
+		if e.Name != "" { // one column
+			return "wrong-parity[" + e.list() + ", " + e.Name + "]"
+		}
+		return "wrong-parity[" + e.list() + "]"
 	case "channel", "command", "sign":
 		return e.Op + "[" + e.list() + "]"
 	case "not":

@@ -43,6 +43,7 @@ var rules = []rule{
 	{"wired store refuses", false, wired},
 	{"nothing answers in gaps", false, gaps},
 	{"random traffic", false, traffic},
+	{"wrong parity shows until written anew", false, wrongShows},
 	{"units lie in the order of ends", true, ends},
 	{"pieces come back", true, piecesBack},
 	{"pieces leave the other units alone", true, otherUnits},
@@ -116,6 +117,37 @@ func readsAlike(g memory.Geometry, bus memory.Bus) error {
 	return nil
 }
 
+// wrongShows writes words with every parity column wrong, and with each alone, and then right. The word itself comes as it
+// was written; where no column has the name given, and where there is none at all, nothing is wrong.
+func wrongShows(g memory.Geometry, bus memory.Bus) error {
+	for a, area := range writable(g) {
+		w := own(a) & memory.Mask(area.Width)
+		columns := []string{"", "of no store"}
+		for _, p := range area.Parity {
+			columns = append(columns, p.Name)
+		}
+		for _, column := range columns {
+			want := memory.Status(0)
+			if len(area.Parity) > 0 && column != "of no store" {
+				want = memory.ParityWrong
+			}
+			for _, w := range []memory.Word{w, w ^ 1, w ^ 1} { // the same word again too
+				if st := bus.WriteWrong(a, w, column); st != 0 {
+					return fmt.Errorf("write of wrong parity %q at %#x: status %q, want none", column, a, st)
+				}
+				if err := expect(bus, a, w, want); err != nil {
+					return fmt.Errorf("after a write of wrong parity %q: %w", column, err)
+				}
+			}
+		}
+		bus.Write(a, w)
+		if err := expect(bus, a, w, 0); err != nil {
+			return fmt.Errorf("after a write of right parity: %w", err)
+		}
+	}
+	return nil
+}
+
 // wired holds that a write to wired store is refused and changes nothing.
 func wired(g memory.Geometry, bus memory.Bus) error {
 	for a, area := range all(g) {
@@ -123,8 +155,10 @@ func wired(g memory.Geometry, bus memory.Bus) error {
 			continue
 		}
 		before, status := bus.Read(a)
-		if st := bus.Write(a, ^before); st != memory.Protected {
-			return fmt.Errorf("write to wired store at %#x: status %q, want %q", a, st, memory.Protected)
+		for _, st := range []memory.Status{bus.Write(a, ^before), bus.WriteWrong(a, before, "")} {
+			if st != memory.Protected {
+				return fmt.Errorf("write to wired store at %#x: status %q, want %q", a, st, memory.Protected)
+			}
 		}
 		if err := expect(bus, a, before, status); err != nil {
 			return err
@@ -139,8 +173,10 @@ func gaps(g memory.Geometry, bus memory.Bus) error {
 		bus.Write(a, own(a)&memory.Mask(area.Width))
 	}
 	for _, a := range absent(g) {
-		if st := bus.Write(a, math.MaxUint64); st != memory.NoReply {
-			return fmt.Errorf("write where nothing answers, %#x: status %q, want %q", a, st, memory.NoReply)
+		for _, st := range []memory.Status{bus.Write(a, math.MaxUint64), bus.WriteWrong(a, math.MaxUint64, "")} {
+			if st != memory.NoReply {
+				return fmt.Errorf("write where nothing answers, %#x: status %q, want %q", a, st, memory.NoReply)
+			}
 		}
 		if err := expect(bus, a, 0, memory.NoReply); err != nil {
 			return err

@@ -15,6 +15,7 @@ type spoilt struct {
 	*memory.Store
 	read      func(s *memory.Store, a memory.Addr) (memory.Word, memory.Status)
 	write     func(s *memory.Store, a memory.Addr, w memory.Word) memory.Status
+	wrong     func(s *memory.Store, a memory.Addr, w memory.Word, column string) memory.Status
 	readPart  func(s *memory.Store, a memory.Addr, bits int) (memory.Word, memory.Status)
 	writePart func(s *memory.Store, a memory.Addr, bits int, w memory.Word) memory.Status
 }
@@ -31,6 +32,13 @@ func (b spoilt) Write(a memory.Addr, w memory.Word) memory.Status {
 		return b.write(b.Store, a, w)
 	}
 	return b.Store.Write(a, w)
+}
+
+func (b spoilt) WriteWrong(a memory.Addr, w memory.Word, column string) memory.Status {
+	if b.wrong != nil {
+		return b.wrong(b.Store, a, w, column)
+	}
+	return b.Store.WriteWrong(a, w, column)
 }
 
 func (b spoilt) ReadPart(a memory.Addr, bits int) (memory.Word, memory.Status) {
@@ -87,6 +95,12 @@ func TestSuiteCatches(t *testing.T) {
 				w ^= 1
 			}
 			return s.Write(a, w)
+		}}},
+		{"wrong parity shows until written anew", spoilt{wrong: func(s *store, a addr, w word, column string) status {
+			if column != "" { // one column alone cannot be had
+				return s.Write(a, w)
+			}
+			return s.WriteWrong(a, w, column)
 		}}},
 		{"units lie in the order of ends", spoilt{readPart: func(s *store, a addr, bits int) (word, status) {
 			w, st := s.ReadPart(a^1, bits) // units swapped in pairs

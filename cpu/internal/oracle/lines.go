@@ -96,7 +96,7 @@ func (f *frame) read(p *order.Stmt, to []store) ([]store, end) {
 	for i, t := range p.Targets {
 		s := store{target: t}
 		var e end
-		if t.Op == "store" || t.Op == "channel" || t.Op == "command" {
+		if t.Op == "store" || t.Op == "wrong-parity" || t.Op == "channel" || t.Op == "command" {
 			if s.at, e = f.value(t.Args[0]); e != none {
 				return nil, e
 			}
@@ -169,8 +169,8 @@ func (f *frame) set(t *order.Expr, v, at memory.Word) end {
 		low := t.Args[1].Width
 		f.set(t.Args[0], v>>low, 0)
 		f.set(t.Args[1], v&memory.Mask(low), 0)
-	case "store":
-		return f.write(memory.Addr(at), v, t.Width)
+	case "store", "wrong-parity":
+		return f.write(memory.Addr(at), v, t)
 	case "channel", "command":
 		verb := map[string]string{"channel": "send", "command": "command"}[t.Op]
 		_, e := f.ask(verb, int(at), 0, v, 0)

@@ -42,8 +42,8 @@ func (f *frame) load(a memory.Addr, width int) (memory.Word, end) {
 	return w, none
 }
 
-// write stores a word or a piece of one, or tells the channel that stands at the address.
-func (f *frame) write(a memory.Addr, v memory.Word, width int) end {
+// write stores a word, of right parity or wrong, or a piece of one, or tells the channel that stands at the address.
+func (f *frame) write(a memory.Addr, v memory.Word, to *order.Expr) end {
 	h := f.half
 	if ch, n := f.mapped(a); ch != nil {
 		switch n {
@@ -65,9 +65,12 @@ func (f *frame) write(a memory.Addr, v memory.Word, width int) end {
 		}
 	}
 	var st memory.Status
-	if width < h.Code.Geometry.Width {
-		st = h.Bus.(memory.Units).WritePart(a, width, v)
-	} else {
+	switch {
+	case to.Op == "wrong-parity":
+		st = h.Bus.WriteWrong(a, v, to.Name)
+	case to.Width < h.Code.Geometry.Width:
+		st = h.Bus.(memory.Units).WritePart(a, to.Width, v)
+	default:
 		st = h.Bus.Write(a, v)
 	}
 	if h.writeTrap(st, f.here) {

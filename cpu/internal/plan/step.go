@@ -89,6 +89,7 @@ const (
 	Store
 	LoadPart
 	StorePart
+	StoreWrong
 	After
 	Receive
 	Send
@@ -153,6 +154,7 @@ var shapes = [ops]shape{
 	Store:        {"store[A] <- B", true, true, false, false},
 	LoadPart:     {"D <- N bits of store from unit A on", true, false, false, true},
 	StorePart:    {"N bits of store from unit A on <- B", true, true, false, false},
+	StoreWrong:   {"store[A] <- B, parity column C of the file made wrong; where C is 0, all", true, true, true, false},
 	After:        {"D <- the place behind the order that stands at place A", true, false, false, true},
 	Receive:      {"D <- what channel A gives, within M", true, false, false, true},
 	Send:         {"channel A <- B", true, true, false, false},

@@ -111,7 +111,7 @@ func (u *builder) sets(t *order.Expr, place uint16) bool {
 // outward tells whether an expression reaches out of the processor, where a trap may end the order.
 func outward(e *order.Expr) bool {
 	switch e.Op {
-	case "store", "channel", "sign", "command", "after":
+	case "store", "wrong-parity", "channel", "sign", "command", "after":
 		return true
 	}
 	return slices.ContainsFunc(e.Args, outward)
@@ -149,6 +149,8 @@ func (u *builder) set(t *order.Expr, v operand, at []operand) {
 			op = StorePart
 		}
 		u.emit(Step{Op: op, A: u.place(at[0]), B: u.place(v), N: uint8(t.Width)})
+	case "wrong-parity":
+		u.emit(Step{Op: StoreWrong, A: u.place(at[0]), B: u.place(v), C: u.file.constant(memory.Word(t.Index))})
 	case "channel":
 		u.emit(Step{Op: Send, A: u.place(at[0]), B: u.place(v)})
 	case "command":

@@ -34,6 +34,7 @@ flip-flop guard
 flip-flop mate
 keys      entry: 18 bits, at start 000000
 store     ST0 000000-007777
+  parity  right odd over 8-0, left odd over 17-9
 store     WS1 077400-077777
 plug-in   CH2 "channels"
 plug-in   LD1 "lamps"

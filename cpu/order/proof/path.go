@@ -178,7 +178,7 @@ func (w *walk) set(t *order.Expr, v value, p *path) {
 		w.set(t.Args[1], part(v, 0, low), p)
 	case "bits":
 		w.set(t.Args[0], anything(), p)
-	case "store":
+	case "store", "wrong-parity":
 		w.x.write(w, t, w.of(t.Args[0], p), v)
 	}
 }

@@ -12,6 +12,24 @@
 //	  does    A:B <- left(A:B, 1)
 //	          B.0, carry <- carry, A.17
 //
+// Where the handbook has an order that writes wrong parity on purpose, so that a
+// program can try the parity check, the target is wrong-parity[address], or
+// wrong-parity[address, column] for one column alone. The word is written as into
+// store, and each such parity column of its area is made wrong; an area without
+// that column, or without any, is written as ever. The next write of the word
+// makes it right again. Where the area corrects, a read goes by the check matrix:
+// one column wrong points at itself, and the word is right; several may point at a
+// good bit, which is then turned over, as it would be in the machine:
+//
+//	order     spoil a                page 3-31
+//	  pattern 0011 010 aaaaaaaaaaa
+//	  does    wrong-parity[page:a] <- A
+//	order     spoil-left a
+//	  pattern 0011 011 aaaaaaaaaaa
+//	  does    wrong-parity[page:a, left] <- A
+//	  check   "0011 011 00000001010" reads "spoil-left 12"
+//	  check   page = 0, A = 5 : store[12] = 5
+//
 // Parts between semicolons happen together, as if they were one transfer. let
 // names a value for the lines after it; it is a copy and stays when its sources
 // change, and it may be set again by a transfer:

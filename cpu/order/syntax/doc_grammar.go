@@ -125,8 +125,8 @@
 //	Picked     = Single { pick } .
 //	Single     = Literal | name | Call | Indexed | "(" Value ")" .
 //	Call       = name "(" Value { "," Value } ")" .
-//	Indexed    = ( "store" | "channel" | "command" | "sign" ) "[" Value { ","
-//	             Value } "]" .
+//	Indexed    = ( "store" | "wrong-parity" | "channel" | "command" | "sign" )
+//	             "[" Value { "," Value } "]" .
 //	Literal    = [ Radix ] number .
 //
 //	letter     = "A" … "Z" | "a" … "z" .

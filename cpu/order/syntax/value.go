@@ -7,7 +7,7 @@ import (
 )
 
 // indexWords may have square brackets behind them.
-var indexWords = []string{"channel", "command", "sign", "store"}
+var indexWords = []string{"channel", "command", "sign", "store", "wrong-parity"}
 
 // enter goes one level deeper into brackets; a line of brackets alone must not use up the stack.
 func (p *parser) enter() bool {
