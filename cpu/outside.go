@@ -1,6 +1,8 @@
 package cpu
 
 import (
+	"slices"
+
 	"coldstart/cpu/internal/plan"
 	"coldstart/cpu/order"
 	"coldstart/memory"
@@ -49,7 +51,11 @@ func (m *Machine) store(s *plan.Step) bool {
 		st = m.bus.Write(a, w)
 	}
 	if m.observer != nil {
-		m.step.Writes = append(m.step.Writes, Access{a, w, st})
+		told := st
+		if s.Op == plan.StoreWrong && st == 0 && m.spoils(a, m.column(v[s.C])) {
+			told = memory.ParityWrong
+		}
+		m.step.Writes = append(m.step.Writes, Access{a, w, told})
 	}
 	return st == 0 || !m.doubtfulWrite(a, st)
 }
@@ -60,6 +66,12 @@ func (m *Machine) column(n memory.Word) string {
 		return ""
 	}
 	return m.code.ParityColumns[n-1]
+}
+
+// spoils tells whether a word that is written with a parity column wrong, or with all, has such a column.
+func (m *Machine) spoils(a memory.Addr, column string) bool {
+	area := m.code.Geometry.Area(a)
+	return area != nil && slices.ContainsFunc(area.Parity, func(p memory.Parity) bool { return column == "" || p.Name == column })
 }
 
 // protected tells whether a range protected just now holds the address.

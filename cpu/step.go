@@ -42,7 +42,8 @@ type Use struct {
 	Unknown  bool // nothing has set the register since power-up: the value is the fill's
 }
 
-// An Access is a store word read or written, with what was read or was to be written, and what the store said.
+// An Access is a store word read or written, with what was read or was to be written, and what the store said; of a write
+// ParityWrong says that its parity was made wrong on purpose.
 type Access struct {
 	Addr   memory.Addr
 	Word   memory.Word

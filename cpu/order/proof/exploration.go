@@ -19,7 +19,9 @@ type Exploration struct {
 	Taken   int            // places whose word was taken as an order
 	Loaded  int            // words in the image
 	Beyond  int            // places come to where no word is loaded
-	Halts   int            // orders after which nothing comes
+	Halts   int            // orders after which nothing comes: a trap, or a halt for good
+	Passed  int            // halts that the resume key can pass
+	Stuck   int            // places that only the resume key leads to, from a halt, where no order stands: evidence for nothing
 	Stores  []Overwrite    // stores into words that were taken as orders
 	Wild    int            // orders that store at an address known only in a run
 	Cut     bool           // a bound was reached: there is more than this
@@ -36,6 +38,7 @@ type Exploration struct {
 	writes     map[[2]memory.Addr]*order.Order
 	wildWrites map[memory.Word]bool
 	ends       map[memory.Addr]bool
+	passed     map[memory.Addr]bool
 }
 
 // A Tally is how a program fares under one line of the order code: evidence for and against the line.
@@ -124,7 +127,7 @@ func newExploration(code *order.Code, image *memory.Image) *Exploration {
 		code: code, image: image, Loaded: image.Len(),
 		tallies: map[*order.Order]*Tally{}, taken: map[memory.Addr]*order.Order{}, inside: map[memory.Addr]bool{}, stops: map[memory.Addr]*visit{},
 		jumps: map[[2]memory.Addr]bool{}, dry: map[memory.Addr]*order.Order{}, blind: map[memory.Addr]bool{},
-		writes: map[[2]memory.Addr]*order.Order{}, wildWrites: map[memory.Word]bool{}, ends: map[memory.Addr]bool{},
+		writes: map[[2]memory.Addr]*order.Order{}, wildWrites: map[memory.Word]bool{}, ends: map[memory.Addr]bool{}, passed: map[memory.Addr]bool{},
 	}
 }
 
@@ -149,9 +152,9 @@ func (x *Exploration) take(v *visit, o *order.Order) {
 	}
 }
 
-// stop notes that the program comes to a place where it cannot go on. Visits come nearest first.
+// stop notes that the program comes to a place where it cannot go on. Visits come nearest first; those past a halt say less.
 func (x *Exploration) stop(v *visit) {
-	if x.stops[v.place] == nil {
+	if first := x.stops[v.place]; first == nil || first.resumed && !v.resumed {
 		x.stops[v.place] = v
 	}
 }
@@ -205,7 +208,7 @@ func (x *explorer) finish() {
 	r := x.result
 	r.Taken = len(r.taken)
 	r.Wild = len(r.wildWrites)
-	r.Halts = len(r.ends)
+	r.Halts, r.Passed = len(r.ends), len(r.passed)
 	for _, o := range r.dry {
 		r.tally(o).Unknown++
 	}
@@ -230,7 +233,7 @@ func byLine(a, b *Tally) int {
 // blame charges each place where the program cannot go on, and that it did not jump to, to the order before it.
 func (x *Exploration) blame() {
 	for _, v := range x.stops {
-		if v.from != nil && !v.jumped && !v.kept {
+		if v.from != nil && !v.jumped && !v.kept && !v.resumed {
 			x.tally(x.taken[v.from.place]).Into++
 		}
 	}
@@ -252,6 +255,10 @@ func (x *Exploration) unread(from *explorer) {
 		return cmp.Or(cmp.Compare(a.phase, b.phase), cmp.Compare(a.distance, b.distance), cmp.Compare(a.place, b.place))
 	})
 	for _, v := range stops {
+		if v.resumed {
+			x.Stuck++
+			continue
+		}
 		w, loaded := from.word(v.place)
 		if !loaded {
 			x.Beyond++

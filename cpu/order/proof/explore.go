@@ -37,6 +37,7 @@ type visit struct {
 	entry    string // its name there
 	jumped   bool   // from jumped here; else it is the order before
 	kept     bool   // from kept this place to come back to
+	resumed  bool   // from halts, and the resume key goes on here
 }
 
 // An explorer follows a program from its entry places.
@@ -118,20 +119,20 @@ func (x *explorer) enter(places []memory.Addr) {
 			x.enterAt(Entry{at, "the start"}, p)
 		}
 	}
-	event := func(name string, does []*order.Stmt, locals int) {
-		p := nothing()
+	event := func(name string, does []*order.Stmt, locals int, trap bool) {
+		p, w := nothing(), &walk{x: x, place: anything(), trap: trap}
 		p.locals = make([]value, locals)
 		for _, p := range w.lines(does, []*path{p}) {
-			if at, ok := p.next.known(); ok {
+			if at, ok := p.next.known(); ok && !p.ended {
 				x.enterAt(Entry{memory.Addr(at), name}, p)
 			}
 		}
 	}
 	for _, t := range x.code.Traps {
-		event("trap "+t.Name, t.Does, t.Locals)
+		event("trap "+t.Name, t.Does, t.Locals, true)
 	}
 	for _, i := range x.code.Interrupts {
-		event("interrupt "+i.Name, i.Does, i.Locals)
+		event("interrupt "+i.Name, i.Does, i.Locals, false)
 	}
 }
 
@@ -171,7 +172,7 @@ func (x *explorer) states(place memory.Addr, p *path) []state {
 // come queues a visit, unless there was one in that state. Where there were too many already, what the registers do not
 // have in common is not known any more.
 func (x *explorer) come(v *visit) {
-	if x.queued[v.state] != nil {
+	if x.known(v) {
 		return
 	}
 	if len(x.at[v.place]) >= mostStates {
@@ -184,13 +185,22 @@ func (x *explorer) come(v *visit) {
 		}
 		common = common.common(v.state)
 		x.wide[v.place] = common
-		if v.state = common; x.queued[v.state] != nil {
+		if v.state = common; x.known(v) {
 			return
 		}
 	}
 	x.queued[v.state] = v
 	x.at[v.place] = append(x.at[v.place], v)
 	x.queue = append(x.queue, v)
+}
+
+// known tells whether there was a visit in that state. A way that needs no hand at the keys says more than one that does.
+func (x *explorer) known(v *visit) bool {
+	old := x.queued[v.state]
+	if old != nil && old.resumed && !v.resumed {
+		*old = *v
+	}
+	return old != nil
 }
 
 // common is what two states at one place agree on.
@@ -309,9 +319,12 @@ func (x *explorer) visit(v *visit) {
 	for _, p := range w.lines(o.Does, []*path{p}) {
 		if p.ended {
 			x.result.ends[v.place] = true
-		} else {
-			x.leave(v, o, p)
+			continue
 		}
+		if p.halted {
+			x.result.passed[v.place] = true
+		}
+		x.leave(v, o, p)
 	}
 	if w.kept {
 		x.kept = append(x.kept, &visit{state: state{place: memory.Addr(after)}, distance: v.distance + 1, phase: 1, from: v, kept: true})
@@ -334,7 +347,7 @@ func (x *explorer) leave(v *visit, o *order.Order, p *path) {
 			x.result.jump(v, o, place, x.ending(place))
 		}
 		for _, s := range x.states(place, p) {
-			x.come(&visit{state: s, distance: v.distance + 1, phase: v.phase, from: v, jumped: p.set})
+			x.come(&visit{state: s, distance: v.distance + 1, phase: v.phase, from: v, jumped: p.set, resumed: p.halted && !p.set})
 		}
 	}
 }

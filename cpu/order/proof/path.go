@@ -17,7 +17,8 @@ type path struct {
 	counter   value
 	set       bool // the order has set the counter
 	next      value
-	ended     bool // by a trap or a halt: nothing after it
+	ended     bool // by a trap or a halt for good: nothing after it
+	halted    bool // by a halt that the resume key can pass
 }
 
 // branch copies a path, so that each copy can go its own way.
@@ -35,6 +36,7 @@ type walk struct {
 	values []memory.Word
 	place  value
 	after  memory.Word // the place after the order
+	trap   bool        // where every halt is for good
 
 	cells []memory.Addr // store words whose content was looked at
 	kept  bool          // the place after the order was kept somewhere
@@ -74,9 +76,18 @@ func (w *walk) line(s *order.Stmt, p *path) []*path {
 	case "repeat":
 		return w.repeat(s, p)
 	case "halt", "trap":
-		p.ended = true
+		w.end(s, p)
 	}
 	return []*path{p}
+}
+
+// end notes a halt or a trap on a path.
+func (w *walk) end(s *order.Stmt, p *path) {
+	if s.Op == "halt" && !s.Final && !w.trap {
+		p.halted = true
+		return
+	}
+	p.ended = true
 }
 
 // fork goes both ways where the condition is not known.
@@ -146,7 +157,7 @@ func (w *walk) together(parts []*order.Stmt, p *path) {
 	i := 0
 	for _, s := range parts {
 		if s.Op == "halt" || s.Op == "trap" {
-			p.ended = true
+			w.end(s, p)
 		}
 		for _, t := range s.Targets {
 			w.set(t, sources[i], p)

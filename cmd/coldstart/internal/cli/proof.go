@@ -25,9 +25,11 @@ func newProof(e *env) *cobra.Command {
 widths that do not fit, counts the handbook gives, examples kept in the file,
 lines that nothing can reach, pages not named, marks of doubt, and words that no
 order reads. Against an image, the program is followed from its entry under the
-order code, both ways at each condition, and at the end from the words of
-program left over, where the office has a list of areas. What it comes to is
-counted for and against each line. A jump whose target only a run can tell is
+order code, both ways at each condition, past each halt that the resume key can
+pass, and at the end from the words of program left over, where the office has a
+list of areas. What it comes to is counted for and against each line, but where
+no order stands right after a halt that is no evidence: a halt from which nobody
+comes back is typed as halt for good. A jump whose target only a run can tell is
 counted as unknown, never guessed.
 The verdict is TROUBLE where the file contradicts itself, a count differs, an
 example does not come out, or the image speaks strongly against a line: at least

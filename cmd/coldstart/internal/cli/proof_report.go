@@ -57,6 +57,8 @@ type proofImage struct {
 	Beyond  int          `json:"not_loaded"` // places come to that hold no word
 	Wild    int          `json:"stores_anywhere"`
 	Halts   int          `json:"halts"`
+	Passed  int          `json:"halts_passed"`
+	Stuck   int          `json:"no_order_past_a_halt"`
 	Cut     bool         `json:"cut_short"`
 	Lines   []proofLine  `json:"lines"`
 	Never   []string     `json:"never_met"`
@@ -125,7 +127,7 @@ func (r *proofReport) fill(name string, found *proof.Report) {
 func (r *proofReport) against(code *order.Code, x *proof.Exploration) {
 	at := func(a memory.Addr) string { return code.Geometry.Style.Addr(a, code.PlaceBits()) }
 	m := &proofImage{
-		Entries: []string{}, Loaded: x.Loaded, Taken: x.Taken, Beyond: x.Beyond, Wild: x.Wild, Halts: x.Halts, Cut: x.Cut,
+		Entries: []string{}, Loaded: x.Loaded, Taken: x.Taken, Beyond: x.Beyond, Wild: x.Wild, Halts: x.Halts, Passed: x.Passed, Stuck: x.Stuck, Cut: x.Cut,
 		Lines: []proofLine{}, Never: []string{}, Unread: []proofWord{}, Stores: []proofStore{},
 	}
 	for _, e := range x.Entries {
@@ -326,7 +328,10 @@ func (m *proofImage) print(w io.Writer, next bool) {
 	if len(m.Never) > 0 {
 		wrap(w, "never met:", m.Never)
 	}
-	fmt.Fprintf(w, "places come to that hold no word: %d; orders that store where only a run can tell: %d; ends at a halt or a trap: %d\n", m.Beyond, m.Wild, m.Halts)
+	fmt.Fprintf(w, "places come to that hold no word: %d; orders that store where only a run can tell: %d; ends at a trap or a halt for good: %d\n", m.Beyond, m.Wild, m.Halts)
+	if m.Passed > 0 {
+		fmt.Fprintf(w, "halts that the resume key can pass: %d; past them no order stands in: %d\n", m.Passed, m.Stuck)
+	}
 	for _, s := range m.Stores {
 		fmt.Fprintf(w, "store into program: %s at %s stores into %s, taken as %s\n", s.Order, s.At, s.Into, s.Over)
 	}
