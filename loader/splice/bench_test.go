@@ -36,7 +36,9 @@ func BenchmarkNinePasses(b *testing.B) {
 			if m.IntN(50) == 0 {
 				worn = 100
 			}
-			files[p] = append(files[p], m.damaged(s, raw, worn, nil)...)
+			for _, bits := range m.damaged(s, raw, worn, nil) {
+				files[p] = append(files[p], m.pack(l, bits)...)
+			}
 		}
 	}
 	size := 0

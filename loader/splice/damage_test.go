@@ -113,15 +113,23 @@ func (m *maker) make(seed uint64) *tapeSet {
 		}
 	}
 	for p := range s.passes {
+		var read [][]byte
 		worn := []int{8, 30, 60}[m.IntN(3)] // of a hundred blocks so many are damaged in this pass
 		for n := first; n <= last; n++ {
 			if n == older {
-				s.passes[p] = append(s.passes[p], m.damaged(s, old, worn, nil)...)
+				read = append(read, m.damaged(s, old, worn, nil)...)
 			}
-			s.passes[p] = append(s.passes[p], m.damaged(s, s.truth[n], worn, spots[n])...)
+			read = append(read, m.damaged(s, s.truth[n], worn, spots[n])...)
 		}
-		if len(s.passes[p]) == 0 {
-			s.passes[p] = m.pack(s.layout, m.layoutBits(s.layout, s.truth[first]))
+		if len(read) == 0 {
+			read = append(read, s.layout.Bits(s.truth[first]))
+		}
+		// One recorder in four makes words of all bits in a row; the others begin a new word at each block.
+		if m.IntN(4) == 0 {
+			read = [][]byte{slices.Concat(read...)}
+		}
+		for _, bits := range read {
+			s.passes[p] = append(s.passes[p], m.pack(s.layout, bits)...)
 		}
 	}
 	return s
@@ -171,18 +179,18 @@ func (m *maker) record(l *tape.Layout, n int, addr memory.Addr, words []memory.W
 	return l.FromBytes(made)[:l.Length(len(words))]
 }
 
-// damaged gives the bytes of a block as one pass reads it.
-func (m *maker) damaged(s *tapeSet, raw []memory.Word, worn int, bad *spot) []byte {
+// damaged gives the bits of a block as one pass reads it: once, not at all, or twice.
+func (m *maker) damaged(s *tapeSet, raw []memory.Word, worn int, bad *spot) [][]byte {
 	l := s.layout
-	bits := m.layoutBits(l, raw)
+	bits := l.Bits(raw)
 	if bad != nil && m.IntN(4) > 0 {
 		at := min(len(bits), max(0, bad.at+m.IntN(5)-2))
 		m.drop(bits[at:min(len(bits), at+bad.long)], bad.kind)
 	}
 	if m.IntN(100) >= worn {
-		return m.pack(l, bits)
+		return [][]byte{bits}
 	}
-	var before, behind []byte
+	var before, behind [][]byte
 	for range 1 + m.IntN(2) {
 		switch k := m.IntN(100); {
 		case k < 35:
@@ -205,18 +213,15 @@ func (m *maker) damaged(s *tapeSet, raw []memory.Word, worn int, bad *spot) []by
 		case k < 94: // all of it is
 			return nil
 		case k < 98: // the drive found it bad when it wrote it, and wrote it again
-			first := slices.Clone(m.layoutBits(l, raw))
+			first := l.Bits(raw)
 			m.drop(first[m.IntN(len(first)):], 2)
-			before = m.pack(l, first)
+			before = [][]byte{first}
 		default: // or read it twice
-			behind = m.pack(l, m.layoutBits(l, raw))
+			behind = [][]byte{l.Bits(raw)}
 		}
 	}
-	return slices.Concat(before, m.pack(l, bits), behind)
+	return slices.Concat(before, [][]byte{bits}, behind)
 }
-
-// layoutBits gives a fresh copy of the bits of a block.
-func (m *maker) layoutBits(l *tape.Layout, raw []memory.Word) []byte { return l.Bits(raw) }
 
 // drop damages a stretch: zeros, ones or noise.
 func (m *maker) drop(bits []byte, kind int) {
