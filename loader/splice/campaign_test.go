@@ -11,7 +11,10 @@ import (
 	"coldstart/memory"
 )
 
-var sets = flag.Int("sets", 300, "damaged sets that the campaign goes through")
+var (
+	sets = flag.Int("sets", 300, "damaged sets that the campaign goes through")
+	from = flag.Int("from", 0, "seed of the first of them")
+)
 
 // A score counts words: mark, header and sum are words too.
 type score struct{ right, wrong, doubtful, lost int }
@@ -37,7 +40,7 @@ func TestCampaign(t *testing.T) {
 	var ours, plain, oursSlip, plainSlip score
 	why := map[string]int{}
 	outside, alike := 0, 0
-	for seed := range *sets {
+	for seed := *from; seed < *from+*sets; seed++ {
 		s := m.make(uint64(seed))
 		passes := s.read(t)
 		if len(passes) < 2 {

@@ -88,7 +88,10 @@ func (s *settling) good() (groups [][]*piece) {
 			groups = append(groups, []*piece{p})
 		}
 	}
-	left := slices.DeleteFunc(slices.Clone(groups), func(g []*piece) bool { return s.superseded(g[0].raw) })
+	// What one pass shows to be superseded is so on the others too, if those that have nothing newer are the fewer.
+	left := slices.DeleteFunc(slices.Clone(groups), func(g []*piece) bool {
+		return s.superseded(g[0].raw) && 2*passesOf(g) < passesOf(slices.Concat(groups...))
+	})
 	if len(left) > 0 {
 		groups = left
 	}
