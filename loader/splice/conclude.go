@@ -32,6 +32,11 @@ func (s *settling) conclude(t tried) {
 		}
 		s.keep(assemble(x.base, t.disputes, c), n, true)
 	}
+	for _, raw := range t.elsewhere {
+		if !slices.ContainsFunc(b.Mixtures, func(x Mixture) bool { return slices.Equal(x.raw, raw) }) {
+			s.keep(raw, 0, true)
+		}
+	}
 	slices.SortStableFunc(b.Mixtures, func(a, b Mixture) int { return b.Witnesses - a.Witnesses })
 	for i := range b.Mixtures {
 		b.Mixtures[i].Name = b.Name + "." + letters(i)

@@ -176,6 +176,8 @@ type tried struct {
 	count    int
 	until    int // of them, those no farther from the likeliest than the first that passed; all where none did
 	cut      bool
+
+	elsewhere [][]memory.Word // what passes in other frames
 }
 
 // try goes through the mixtures of disputes, those with the fewest departures from the likeliest options first, up to most

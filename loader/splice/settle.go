@@ -194,7 +194,8 @@ func (s *settling) settleParts() {
 	for i := range likely {
 		likely[i] = s.form.numbered && shape.number[i] || shape.count[i]
 	}
-	for _, f := range s.framing(s.pieces, length).likely() {
+	frames := s.framing(s.pieces, length).likely()
+	for i, f := range frames {
 		readings := s.inFrame(f)
 		x := mix(readings, known, shape.mark, likely)
 		if s.mixing == nil {
@@ -215,6 +216,12 @@ func (s *settling) settleParts() {
 		b.Cut = b.Cut || t.cut
 		if len(t.passing) > 0 {
 			s.frame, s.readings, s.mixing = f.bits, readings, x
+			for _, g := range frames[i+1:] {
+				y := mix(s.inFrame(g), known, shape.mark, likely)
+				if len(y.missing) == 0 && s.form.passes(y.base, b.Number) {
+					t.elsewhere = append(t.elsewhere, y.base)
+				}
+			}
 			s.conclude(t)
 			return
 		}
