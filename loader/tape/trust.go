@@ -114,8 +114,9 @@ func (w *window) find(first, before int) (at int, t turn, found bool) {
 		return 0, 0, false
 	}
 	before = min(before, w.len())
+	var crowd crowd
 	w.scan(w.mark, first, before, func(p int, turn turn) bool {
-		if !w.counts(p, turn) {
+		if !w.counts(p, turn) || crowd.tires(p-first) && w.crowded(w.mark, p, 1) {
 			return false
 		}
 		if c, _ := w.trusts(p, turn); c >= headed {
@@ -126,7 +127,11 @@ func (w *window) find(first, before int) (at int, t turn, found bool) {
 	// The beginning of a block recorded backwards is found from its end, where its mark is.
 	marks := slices.Clone(w.mark)
 	slices.Reverse(marks)
+	crowd = 0
 	w.scan(marks, first, min(w.len(), before+w.most()), func(p int, _ turn) bool {
+		if crowd.tires(p-first) && w.crowded(marks, p, -1) {
+			return false
+		}
 		start, _, turn, ok := w.back(p + len(marks))
 		if ok && first <= start && start < before {
 			at, t, found = start, turn, true
@@ -134,6 +139,29 @@ func (w *window) find(first, before int) (at int, t turn, found bool) {
 		return ok && first <= start
 	})
 	return at, t, found
+}
+
+// A crowd counts the places that look like marks and were looked into. Rubbish can look like marks at every bit, where a mark
+// is bits by turns; then only the last before other bits is looked into, for a block that follows begins there.
+type crowd int
+
+// tires says that more places were looked into, over so many bits, than there would be without such rubbish.
+func (c *crowd) tires(bits int) bool {
+	if int(*c) > 16+bits/256 {
+		return true
+	}
+	*c++
+	return false
+}
+
+// crowded says whether another mark stands within the length of one, on the way given: 1 is ahead, -1 behind.
+func (w *window) crowded(mark []byte, p, way int) bool {
+	for d := 1; d < len(mark); d++ {
+		if w.stands(mark, p+way*d, 0) || w.stands(mark, p+way*d, inverted) {
+			return true
+		}
+	}
+	return false
 }
 
 // scan calls visit for the places from bit first on and before bit before where a pattern may stand, upright or inverted,
