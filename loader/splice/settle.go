@@ -76,6 +76,7 @@ func (s *settling) sure() bool { return s.unlikely(max(1, s.b.Tried)) && !s.b.Cu
 // good gives the proved copies, each as a group of those that are alike. Of several on one decode the last counts: a drive
 // that rewrites a block leaves the older one where it was.
 func (s *settling) good() (groups [][]*piece) {
+	// A proved copy of another number, which only its place has brought here, has slipped in a way that its sum does not see.
 	for i, p := range s.pieces {
 		if !s.provedHere(p) || slices.ContainsFunc(s.pieces[i+1:], func(q *piece) bool {
 			return s.provedHere(q) && q.pass == p.pass && q.decode == p.decode
@@ -216,6 +217,7 @@ func (s *settling) settleParts() {
 		b.Cut = b.Cut || t.cut
 		if len(t.passing) > 0 {
 			s.frame, s.readings, s.mixing = f.bits, readings, x
+			// Shifted words may pass as well as those in their place: what passes in another frame is a rival.
 			for _, g := range frames[i+1:] {
 				y := mix(s.inFrame(g), known, shape.mark, likely)
 				if len(y.missing) == 0 && s.form.passes(y.base, b.Number) {

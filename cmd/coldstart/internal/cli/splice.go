@@ -30,15 +30,19 @@ the copies one alone passes, and so few were tried that no accident is likely.
 That passes agree proves nothing. What is left in doubt is kept in every reading
 that passes, as 031.a, 031.b and so on; a block in no pass is lost, and nothing
 is invented to fill it.
+
 With --out the merged recording is written, and beside it its lineage: for each
 word the pass it came from, what speaks for it, and who decided. Passes may be
 named in any order: no byte of either comes out otherwise.
+
 Of each copy the report says that it is good (or blank: it passes, but all of it
 is 0), that it slipped, is short, or lost, or what is wrong with it: check, sum,
 mark, count, or stray, its parity. A * says that the pass holds it more than
 once: the last good one counts.
+
 The verdict is GOOD when every block is settled, UNDECIDED when some are
 doubtful, TROUBLE when some are lost.
+
 A decisions list settles what is doubtful, one record for each decision:
   decide block 031 take 031.b by "NAME" on 2026-11-25 because "REASON"
   decide block 031 word 112 is 123456 by "NAME" on 2026-11-25 because "REASON"`,
@@ -61,7 +65,7 @@ A decisions list settles what is doubtful, one record for each decision:
 	}
 	s.office = e.takesOffice(c, decides)
 	c.Flags().StringVar(&s.office.layout, "layout", "", "the `FILE` with the layout of the tape (default: the office's)")
-	c.Flags().StringArrayVar(&s.decodes, "decode", nil, "`PASS=FILE`: FILE is another decode of that pass, and no witness of its own")
+	c.Flags().StringArrayVar(&s.decodes, "decode", nil, "`PASS=FILE` says that FILE is another decode of that pass, and no witness of its own")
 	c.Flags().StringVar(&s.decisions, "decisions", "", "settle doubts by this decisions list, a `FILE`")
 	c.Flags().StringArrayVar(&s.takes, "take", nil, "put this `MIXTURE`, such as 031.b, into the result; it settles nothing")
 	c.Flags().StringArrayVar(&s.short, "short", nil, "take this `PASS` though it ends within a block")

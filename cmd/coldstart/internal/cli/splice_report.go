@@ -156,8 +156,9 @@ func (r *spliceReport) settle(m *splice.Merged, again func(options ...string) st
 		if len(open) <= mostOpen {
 			r.LookAt = append(r.LookAt, fmt.Sprintf("block %s: %s", b.Name, r.Blocks[i].How))
 		}
-		for _, x := range b.Mixtures[min(1, len(b.Mixtures)):] {
-			if x.Passes && len(r.ToSettle) == 0 {
+		for k, x := range b.Mixtures {
+			inImage := x.Name == b.Taken || b.Taken == "" && k == 0
+			if x.Passes && !inImage && len(r.ToSettle) == 0 {
 				r.ToSettle = append(r.ToSettle, again("--take", x.Name, "--out", x.Name+".tape"), "bring up each reading: one that meets an order nobody knows is not the right one")
 			}
 		}

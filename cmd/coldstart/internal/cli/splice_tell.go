@@ -120,6 +120,9 @@ func (t *spliceTeller) how(b *splice.Block) string {
 		all = append(all, t.settled(b))
 	case splice.Doubtful:
 		all = append(all, t.doubtful(b))
+		if b.Taken != "" {
+			all = append(all, b.Taken+" is taken, and that settles nothing")
+		}
 	default:
 		all = append(all, t.lost(b))
 	}
