@@ -22,6 +22,16 @@ func (s *settling) conclude(t tried) {
 	if len(t.passing) == 0 {
 		b.State, b.Raw = Doubtful, x.base
 		s.keep(x.base, 0, false)
+		if stray, only := s.onlyParity(x.base); only {
+			b.Remarks = append(b.Remarks, "all is right but the parity of words that every pass reads alike")
+			for _, i := range stray {
+				s.doubt(i)
+			}
+			return
+		}
+		if p := s.Layout.Prove(x.base); p.Check == tape.Right && p.Sum == tape.Wrong {
+			b.Remarks = append(b.Remarks, "the block check is right and the sum is not: it may have been recorded so")
+		}
 		s.doubtAll()
 		return
 	}
@@ -60,6 +70,14 @@ func (s *settling) conclude(t tried) {
 		b.State = Doubtful
 		s.doubtAll()
 	}
+}
+
+// onlyParity gives the words whose parity is wrong, and whether nothing else is: what check and sum prove, a wrong parity does
+// not undo but in the word itself.
+func (s *settling) onlyParity(raw []memory.Word) (stray []int, only bool) {
+	p := s.Layout.Prove(raw)
+	stray, p.Stray = p.Stray, nil
+	return stray, len(stray) > 0 && s.form.proves(raw, &p) && (!s.form.numbered || s.Layout.Fields(raw).Number == uint64(s.b.Number))
 }
 
 // betterBut says whether a mixture with more witnesses than the only one that passes would pass if a single bit of it were

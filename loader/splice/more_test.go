@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"coldstart/loader/list"
+	"coldstart/loader/tape"
 	"coldstart/memory"
 )
 
@@ -137,4 +139,24 @@ func TestTurnedPasses(t *testing.T) {
 			t.Errorf("%s: got %o, want %o; the first block is %d", name, x.Raw, one, m.Blocks[0].Number)
 		}
 	}
+}
+
+// Words whose parity is wrong in all passes are doubtful, and no others, where the sum is right.
+func TestParity(t *testing.T) {
+	l, err := tape.ReadLayout("bench.layout", []byte("layout odd\nnumbers octal\nword 20 bits\nbytes 3 of 8 bits make 1 word high first\n"+
+		"store bits 18-10 8-0\nparity odd over 19-10\nparity odd over 9-0\nmark 525252\nfield number\nfield address\ndata 8 words\n"+
+		"sum add over number address data\nblocks 000 to 002"))
+	if err != nil {
+		t.Fatal(list.Report(err))
+	}
+	b := &bench{t, l}
+	zero, one, two := b.block(0), b.block(1), b.block(2)
+	odd := with(one, here, one[here]^1<<19)
+	all := [][]memory.Word{zero, odd, two}
+	x := b.want(b.merge("", all, all, all), Doubtful, "none", 1)
+	if x.Doubts[0].Word != here-3 || len(x.Remarks) != 1 {
+		t.Errorf("%+v", x)
+	}
+	// In one pass alone it is that pass that is wrong.
+	b.want(b.merge("", all, [][]memory.Word{zero, with(one, there, 1), two}), Settled, "mixture", 0)
 }

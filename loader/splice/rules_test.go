@@ -223,6 +223,17 @@ func TestOrderOfProof(t *testing.T) {
 	}
 	m = b.merge("", [][]memory.Word{zero, one, two}, [][]memory.Word{zero, flipped, two})
 	b.want(m, Settled, "check", 0)
+	// Recorded with a wrong sum: the check is made of that, and right.
+	plain := newBench(t, "field spare\ncheck 16 bits 8005 start 0000 in straight out straight final 0000 over number address data spare")
+	made, err := plain.l.Append(nil, 1, 0o1010, one[3:11])
+	if err != nil {
+		t.Fatal(err)
+	}
+	wrong := plain.l.FromBytes(made) // a spare word of 0 stands where the sum should
+	x = b.want(b.merge("", [][]memory.Word{zero, wrong, two}, [][]memory.Word{zero, wrong, two}), Doubtful, "none", 12)
+	if len(x.Remarks) != 1 || !strings.Contains(x.Remarks[0], "the block check is right and the sum is not") {
+		t.Errorf("remarks %q", x.Remarks)
+	}
 	if m.Blocks[1].Chance != "" {
 		t.Errorf("a whole copy was a matter of chance: %s", m.Blocks[1].Chance)
 	}
