@@ -144,7 +144,7 @@ func (a *amendment) round(s, last syntax.Statement) bool {
 
 // nearest says what s may have meant to replace: another of its name, or else the nearest name from that page.
 func (a *amendment) nearest(s syntax.Statement, every []*amendment) string {
-	var pages, names []string
+	var pages []string
 	at := map[string]syntax.Statement{}
 	for _, other := range a.all {
 		if other != s && other.Head().Page != "" {
@@ -160,18 +160,32 @@ func (a *amendment) nearest(s syntax.Statement, every []*amendment) string {
 		return fmt.Sprintf("the nearest is that of page %s, in line %d", near, at[near].Start().Line)
 	}
 	keyword, name, _ := strings.Cut(a.what, " ")
-	for _, other := range every {
-		if len(a.c.errs) > mostNear || len(names) == maxDeclared {
-			break // it takes time to look for the nearest
-		}
-		if other != a && strings.HasPrefix(other.what, keyword+" ") {
-			names = append(names, other.what)
-			at[other.what] = other.all[0]
-		}
+	near := ""
+	if len(a.c.errs) <= mostNear { // it takes time to look for the nearest
+		near = list.Nearest(a.what, a.others(keyword, every))
 	}
-	near := list.Nearest(a.what, names)
 	if near == "" {
 		return fmt.Sprintf("there is no other %s %s", keyword, name)
 	}
-	return fmt.Sprintf("the nearest is %s, in line %d", near, at[near].Start().Line)
+	line := 0
+	for _, other := range every {
+		if other.what == near {
+			line = other.all[0].Start().Line
+		}
+	}
+	return fmt.Sprintf("the nearest is %s, in line %d", near, line)
+}
+
+// others gives what the other statements of a keyword are called, so many at most as can be declared.
+func (a *amendment) others(keyword string, every []*amendment) []string {
+	names := make([]string, 0, min(len(every), maxDeclared))
+	for _, other := range every {
+		if len(names) == maxDeclared {
+			break
+		}
+		if other != a && strings.HasPrefix(other.what, keyword+" ") {
+			names = append(names, other.what)
+		}
+	}
+	return names
 }

@@ -56,14 +56,16 @@ const (
 	firstPart = 1 << 16
 )
 
-// A bench is what examples are tried in: a store for each fill, to be put back into the state it was made in.
+// A bench is what examples are tried in: a store and a machine for each fill, to be put back into the state they were made in.
 type bench struct {
 	geometry memory.Geometry
 	stores   []*memory.Store
 	unused   []*memory.Snapshot
+	machines []*cpu.Machine
+	off      []cpu.Snapshot
 }
 
-// newBench makes the stores.
+// newBench makes the stores and machines.
 func newBench(code *order.Code) *bench {
 	b := &bench{geometry: code.Geometry}
 	words := memory.Addr(0)
@@ -81,6 +83,9 @@ func newBench(code *order.Code) *bench {
 		store := memory.NewStore(b.geometry, fill)
 		b.stores = append(b.stores, store)
 		b.unused = append(b.unused, store.Snapshot())
+		m := cpu.New(code, store, silent{}, fill)
+		b.machines = append(b.machines, m)
+		b.off = append(b.off, m.Snapshot())
 	}
 	return b
 }
@@ -91,13 +96,14 @@ func (p *prover) example(b *bench, o *order.Order, c order.Check, words []memory
 		p.find(NotTried, c.Line, fmt.Sprintf("which word of order %s is meant? Put an example above it that says how the word reads", o.Name))
 		return
 	}
-	for i, fill := range fills {
+	for i := range fills {
 		if err := b.stores[i].Restore(b.unused[i]); err != nil {
 			p.find(NotTried, c.Line, err.Error())
 			return
 		}
-		s := &stand{code: p.code, geometry: b.geometry, store: b.stores[i]}
-		if why := s.set(c, words, fill); why != "" {
+		b.machines[i].Restore(b.off[i])
+		s := &stand{code: p.code, geometry: b.geometry, store: b.stores[i], machine: b.machines[i]}
+		if why := s.set(c, words); why != "" {
 			p.find(NotTried, c.Line, why)
 			return
 		}
@@ -128,7 +134,7 @@ func (silent) Do(cpu.Action, cpu.Time) cpu.Reply { return cpu.Reply{None: true} 
 func (silent) Next(cpu.Time) cpu.Time { return cpu.Never }
 
 // set puts the words, registers and store of an example in place; where that cannot be done, it says why.
-func (s *stand) set(c order.Check, words []memory.Word, fill uint64) string {
+func (s *stand) set(c order.Check, words []memory.Word) string {
 	image := memory.NewImage(s.geometry)
 	for _, b := range c.Before {
 		if b.Register == nil {
@@ -152,7 +158,6 @@ func (s *stand) set(c order.Check, words []memory.Word, fill uint64) string {
 	if err := s.store.Load(image); err != nil {
 		return err.Error()
 	}
-	s.machine = cpu.New(s.code, s.store, silent{}, fill)
 	s.machine.Set(s.code.Counter, memory.Word(at))
 	for _, b := range c.Before {
 		if b.Register != nil && b.Register != s.code.Counter {

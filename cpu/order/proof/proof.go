@@ -13,6 +13,7 @@ import (
 	"fmt"
 	"go/scanner"
 	"slices"
+	"sort"
 
 	"coldstart/cpu/order"
 	"coldstart/cpu/order/syntax"
@@ -167,14 +168,15 @@ func (p *prover) wrong(e *scanner.Error) Kind {
 
 // statement gives the statement that a line belongs to: the last that begins no later; nil above the first.
 func (p *prover) statement(line int) syntax.Statement {
-	var last syntax.Statement
-	for _, s := range p.file.Statements {
-		if s.Start().Line > line {
-			break
-		}
-		last = s
+	if i := lastBy(p.file, line); i >= 0 {
+		return p.file.Statements[i]
 	}
-	return last
+	return nil
+}
+
+// lastBy is the index of the last statement of a file that begins no later than at a line; -1 above the first.
+func lastBy(file *syntax.File, line int) int {
+	return sort.Search(len(file.Statements), func(i int) bool { return file.Statements[i].Start().Line > line }) - 1
 }
 
 // page gives the page of the handbook that the statement of a line names.

@@ -76,17 +76,18 @@ func (s *salvor) take(err error) bool {
 
 // orderAt gives the order that a line belongs to and the last line of it; nil where the line belongs to something else.
 func (s *salvor) orderAt(line int) (*syntax.Order, int) {
-	all := s.file.Statements
-	for i, st := range all {
-		end := len(s.lines)
-		if i+1 < len(all) {
-			end = all[i+1].Start().Line - 1
-		}
-		if o, ok := st.(*syntax.Order); ok && o.At.Line <= line && line <= end {
-			return o, end
-		}
+	all, i := s.file.Statements, lastBy(s.file, line)
+	if i < 0 {
+		return nil, 0
 	}
-	return nil, 0
+	o, ok := all[i].(*syntax.Order)
+	switch {
+	case !ok:
+		return nil, 0
+	case i+1 < len(all):
+		return o, all[i+1].Start().Line - 1
+	}
+	return o, len(s.lines)
 }
 
 // cut takes away what an order does and says, or if that was taken already, the whole order; false where that was too.
@@ -120,11 +121,13 @@ func (s *salvor) cut(o *syntax.Order, end int) bool {
 
 // uncount takes away a line that says how many orders there should be: it would be wrong once one is taken away.
 func (s *salvor) uncount(line int) bool {
-	for _, st := range s.file.Statements {
-		if d, ok := st.(*syntax.Declares); ok && d.At.Line == line && s.lines[line-1] != nil {
-			s.lines[line-1] = nil
-			return true
-		}
+	i := lastBy(s.file, line)
+	if i < 0 || s.lines[line-1] == nil {
+		return false
 	}
-	return false
+	d, ok := s.file.Statements[i].(*syntax.Declares)
+	if ok = ok && d.At.Line == line; ok {
+		s.lines[line-1] = nil
+	}
+	return ok
 }

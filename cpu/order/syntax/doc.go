@@ -18,8 +18,8 @@
 // begins a comment that runs to the end of the line; a comment may hold any text
 // that prints. Letters, digits and marks outside comments and quotes are plain
 // ASCII: curly quotes, long dashes and letters of other alphabets are refused with
-// their names. A line is at most 4,000 bytes long, a file 4 MB and 500,000 words
-// and marks; brackets and blocks nest at most 200 deep.
+// their names. A line is at most 4,000 bytes long, a file 4 MB, 30,000 statements
+// and 250,000 words and marks; brackets and blocks nest at most 200 deep.
 //
 // Two rules say when things happen, and everything rests on them. All transfers on
 // one line happen together: every value on the line is read before anything is

@@ -14,8 +14,11 @@ import (
 const (
 	maxFile   = 4 << 20
 	maxDepth  = 200
-	maxItems  = 500_000 // words and marks of a file: what bounds the size of its tree
 	maxErrors = 1000
+
+	// What bounds the size of a file's tree, so that checking it takes a second or two and 200 MB at most.
+	maxItems      = 250_000 // words and marks
+	maxStatements = 30_000
 )
 
 // Parse reads a machine file; name is the one its positions carry. On error the File is nil and the error a sorted
@@ -32,6 +35,10 @@ func Parse(name string, src []byte) (*File, error) {
 	}
 	p.nextLine()
 	for !p.done {
+		if len(f.Statements) == maxStatements {
+			p.fail(p.tok(), "the file has more than 30,000 statements; a machine file has some hundreds")
+			break
+		}
 		if s := p.statement(); s != nil {
 			f.Statements = append(f.Statements, s)
 		}
@@ -94,7 +101,7 @@ func (p *parser) nextLine() {
 		p.toks, p.at, p.failed = scanLine(p.toks[:0], p.typed), 0, false
 		p.items += len(p.toks) - 1
 		if p.items > maxItems {
-			p.fail(p.tok(), "the file has more than 500,000 words and marks; a machine file has some thousands")
+			p.fail(p.tok(), "the file has more than 250,000 words and marks; a machine file has some thousands")
 			p.rest, p.stopped = "", true
 		} else if p.toks[0].kind != lineEnd && p.classify() {
 			return

@@ -126,7 +126,8 @@ func TestLinesAndFiles(t *testing.T) {
 		{"blocks 150 deep", head + deep("if A\n", "halt\n", "end\n", 150), ""},
 		{"blocks 10,000 deep", head + deep("repeat 2 times\n", "halt\n", "end\n", 10000), "203:1: blocks nest more than 200 deep"},
 		{"ifs 10,000 deep", head + deep("if A\n", "halt\n", "end\n", 10000), "203:1: blocks nest more than 200 deep"},
-		{"a million transfers", head + strings.Repeat("A<-B\n", 800_000), "166667:1: the file has more than 500,000 words and marks"},
+		{"a million transfers", head + strings.Repeat("A<-B\n", 800_000), "83334:1: the file has more than 250,000 words and marks"},
+		{"too many statements", strings.Repeat("order a\n", 60_000), "30001:1: the file has more than 30,000 statements"},
 		{"block without end", head + "if A\nhalt\n", "2:8: expected end to close this if, found the end of the file"},
 		{"two elses", head + "if A\nhalt\nelse\nhalt\nelse\nhalt\n", "2:8: expected end to close this if, found \"else\" in line 6"},
 	}
