@@ -52,7 +52,7 @@ func called(s syntax.Statement) string {
 	case *syntax.Channel:
 		return "channel " + s.Name.Text
 	case *syntax.Protect:
-		return "protect " + s.First.Text
+		return "protect " + s.Area.Text + s.First.Text // one of the two
 	case *syntax.Mirror:
 		return "mirror " + s.First.Text
 	case *syntax.Lamps:

@@ -8,13 +8,32 @@ import (
 // protects takes over the ranges that are not written while something holds.
 func (c *checker) protects() {
 	for _, s := range every[*syntax.Protect](c) {
-		first, last, ok := c.span(s.First, s.Last, "a protected range")
 		scope := &scope{checker: c}
+		if s.Area.Text != "" {
+			when := scope.calm(s.When, "a protected area")
+			if area := c.area(s.Area); area != nil {
+				c.code.Protects = append(c.code.Protects, Protect{First: area.First, Last: area.Last, When: when, Line: s.At.Line})
+			}
+			continue
+		}
+		first, last, ok := c.span(s.First, s.Last, "a protected range")
 		when := scope.calm(s.When, "a protected range")
 		if ok && c.stands(s.First, s.Last, "it cannot be protected") {
 			c.code.Protects = append(c.code.Protects, Protect{First: first, Last: last, When: when, Line: s.At.Line})
 		}
 	}
+}
+
+// area finds an area of store by its name.
+func (c *checker) area(n syntax.Name) *memory.Area {
+	areas := c.code.Geometry.Areas
+	for i := range areas {
+		if areas[i].Name == n.Text {
+			return &areas[i]
+		}
+	}
+	c.unknown("area of store", n, namesOf(areas, func(a memory.Area) string { return a.Name }))
+	return nil
 }
 
 // mirrors takes over the ranges whose writes go to the other half too.

@@ -53,7 +53,7 @@
 //	Bits       = decimal [ "-" decimal ] .
 //	Chips      = "chips" Row { "," Row } End .
 //	Row        = chips "for" ( ( "bits" | "bit" ) Bits | name "parity" ) .
-//	Protect    = "protect" Range "when" Value Heading .
+//	Protect    = "protect" ( Range | name ) "when" Value Heading .
 //	Mirror     = "mirror" Range "when" Value "," "parity" ( "remade" | "copied"
 //	             ) Heading .
 //	PlugIn     = "plug-in" name text Heading .

@@ -142,7 +142,11 @@ func (w *printer) hardware(s Statement) {
 	case *Store:
 		w.store(s)
 	case *Protect:
-		w.head(m, "protect", span(s.First, s.Last)+" when "+value(s.When, loosest))
+		of := s.Area.Text
+		if of == "" {
+			of = span(s.First, s.Last)
+		}
+		w.head(m, "protect", of+" when "+value(s.When, loosest))
 	case *Mirror:
 		w.head(m, "mirror", fmt.Sprintf("%s when %s, parity %s", span(s.First, s.Last), value(s.When, loosest), s.Parity.Text))
 	case *PlugIn:

@@ -108,10 +108,14 @@ func (p *parser) chipRange() Chips {
 	return c
 }
 
-// protect reads: protect 4000-5777 when key = 0.
+// protect reads: protect 4000-5777 when key = 0, or protect ST1 when key = 0.
 func (p *parser) protect() Statement {
 	s := &Protect{Mark: p.head()}
-	s.First, s.Last = p.span()
+	if p.tok().kind == word {
+		s.Area = p.name("an address or the name of an area of store")
+	} else {
+		s.First, s.Last = p.span()
+	}
 	p.takeWord("when")
 	s.When = p.expr()
 	p.heading(&s.Mark)

@@ -205,10 +205,11 @@ type PlugIn struct {
 	Text string
 }
 
-// A Protect is a range of addresses where no write is done while a value is 1.
+// A Protect is a range of addresses, or an area of store, where no write is done while a value is 1.
 type Protect struct {
 	Mark
 	First, Last Number
+	Area        Name // in place of the range
 	When        Expr
 }
 
