@@ -330,7 +330,7 @@ func (m *proofImage) print(w io.Writer, next bool) {
 	}
 	fmt.Fprintf(w, "places come to that hold no word: %d; orders that store where only a run can tell: %d; ends at a trap or a halt for good: %d\n", m.Beyond, m.Wild, m.Halts)
 	if m.Passed > 0 {
-		fmt.Fprintf(w, "halts that the resume key can pass: %d; past them no order stands in: %d\n", m.Passed, m.Stuck)
+		fmt.Fprintf(w, "halts that the resume key can pass: %d; places past them where no order stands: %d\n", m.Passed, m.Stuck)
 	}
 	for _, s := range m.Stores {
 		fmt.Fprintf(w, "store into program: %s at %s stores into %s, taken as %s\n", s.Order, s.At, s.Into, s.Over)
