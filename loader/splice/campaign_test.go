@@ -127,7 +127,11 @@ func (s *tapeSet) because(b *Block, outside *int, wrong int) string {
 		*outside += wrong
 		return fmt.Sprintf("layout %s, %s does NOT pass", s.layout.Name(), kind)
 	}
-	return fmt.Sprintf("layout %s, %s passes all that is recorded: errors that make up for each other, or an older copy", s.layout.Name(), kind)
+	because := "errors make up for each other"
+	if slices.Equal(b.Raw, s.older) {
+		because = "it is the block before it was written anew"
+	}
+	return fmt.Sprintf("layout %s, %s passes all that is recorded: %s", s.layout.Name(), kind, because)
 }
 
 // vote takes each word as most passes have it, at its place in the block as the reader gives it, without any alignment: one

@@ -46,7 +46,8 @@ type tapeSet struct {
 	layout  *tape.Layout
 	truth   map[int][]memory.Word // all words of each block
 	passes  [3][]byte
-	slipped bool // some block of some pass lost or gained bits
+	older   []memory.Word // all words of the block that was written anew with others, as it was before; nil for none
+	slipped bool          // some block of some pass lost or gained bits
 }
 
 // A maker makes sets.
@@ -101,6 +102,7 @@ func (m *maker) make(seed uint64) *tapeSet {
 				old[m.IntN(len(old))] ^= memory.Word(1 + m.IntN(0o377))
 			}
 			old = m.record(s.layout, n, addr, old)
+			s.older = old
 		}
 		addr += memory.Addr(len(words))
 	}

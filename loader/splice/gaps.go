@@ -26,13 +26,13 @@ func (m *merger) gaps(s strip) {
 		} else if m.last < m.first {
 			after = before + 1 + end - i
 		}
-		m.gap(s[i:end], s, before, after)
+		m.gap(s[i:end], before, after)
 		i = end
 	}
 }
 
 // gap puts a run of pieces that lies behind block before and ahead of block after.
-func (m *merger) gap(run, whole strip, before, after int) {
+func (m *merger) gap(run strip, before, after int) {
 	wanted := m.absent(run[0], before, after)
 	rest := m.claimed(run, &wanted)
 	rest, wanted = m.found(rest, wanted, before, after)
@@ -76,14 +76,14 @@ func (m *merger) has(p *piece, number int) bool {
 func (m *merger) claimed(run strip, wanted *[]int) strip {
 	var rest strip
 	for _, p := range run {
-		at := indexOf(*wanted, p.number)
-		long := len(p.raw) - m.usual()
-		if at < 0 || p.proof.Mark != tape.Right || long > m.Bounds.Slip/m.Layout.Width() || long < -m.Bounds.Slip/m.Layout.Width() {
+		at := slices.Index(*wanted, p.number)
+		long := len(p.raw) - m.lengthOf(p)
+		if at < 0 || p.proof.Mark != tape.Right || max(long, -long) > m.Bounds.Slip/m.Layout.Width() {
 			rest = append(rest, p)
 			continue
 		}
 		m.put(p, p.number)
-		*wanted = append(append([]int{}, (*wanted)[:at]...), (*wanted)[at+1:]...)
+		*wanted = slices.Concat((*wanted)[:at], (*wanted)[at+1:])
 	}
 	return rest
 }
@@ -91,14 +91,12 @@ func (m *merger) claimed(run strip, wanted *[]int) strip {
 // usual is the length of a block in words, of the longest where blocks vary.
 func (m *merger) usual() int { return m.Layout.Length(m.form.data) }
 
-// indexOf gives the place of n, or -1.
-func indexOf(all []int, n int) int {
-	for i, x := range all {
-		if x == n {
-			return i
-		}
+// lengthOf is how many words a piece should have: where blocks vary, as many as it says itself, if it can be believed.
+func (m *merger) lengthOf(p *piece) int {
+	if h := m.Layout.Fields(p.raw); m.form.vary && h.Counted && h.Count <= uint64(m.form.data) {
+		return m.Layout.Length(int(h.Count))
 	}
-	return -1
+	return m.usual()
 }
 
 // found looks in the pieces left over for what other passes show of the blocks wanted, wherever the reader cut them, and
@@ -117,7 +115,7 @@ func (m *merger) found(rest strip, wanted []int, before, after int) (strip, []in
 	var still []int
 	from, last := 0, before // where the block found last ended, and its number
 	for _, n := range append(slices.Clone(wanted), before, after) {
-		known := indexOf(wanted, n) >= 0
+		known := slices.Index(wanted, n) >= 0
 		ref := m.reference(n)
 		if ref != nil {
 			low, high := m.around(from, n-last-1, len(ref.raw)*m.Layout.Width(), len(bits))
