@@ -173,6 +173,10 @@ func TestRules(t *testing.T) {
 			t.Errorf("got %o", x.Raw)
 		}
 	})
+	t.Run("another one out of its row", func(t *testing.T) {
+		stray := b.block(1, 7, 7, 0o333, 0o444, 0o555574)
+		b.want(b.merge("", slices.Concat(pass(one), [][]memory.Word{stray}), pass(bad(here))), Doubtful, "none", 3)
+	})
 	t.Run("in no pass", func(t *testing.T) {
 		x := b.want(b.merge("", pass(), pass()), Lost, "none", 0)
 		if !x.Addressed || x.Addr != 0o1010 || x.Count != 8 {

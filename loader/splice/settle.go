@@ -79,7 +79,7 @@ func (s *settling) good() (groups [][]*piece) {
 	// A proved copy of another number, which only its place has brought here, has slipped in a way that its sum does not see.
 	for i, p := range s.pieces {
 		if !s.provedHere(p) || slices.ContainsFunc(s.pieces[i+1:], func(q *piece) bool {
-			return s.provedHere(q) && q.pass == p.pass && q.decode == p.decode
+			return s.provedHere(q) && q.pass == p.pass && q.decode == p.decode && (slices.Equal(q.raw, p.raw) || s.anew(p, q))
 		}) {
 			continue
 		}
@@ -104,12 +104,24 @@ func (s *settling) good() (groups [][]*piece) {
 func (s *settling) superseded(raw []memory.Word) bool {
 	for i, p := range s.pieces {
 		if s.provedHere(p) && slices.Equal(p.raw, raw) && slices.ContainsFunc(s.pieces[i+1:], func(q *piece) bool {
-			return s.provedHere(q) && q.pass == p.pass && q.decode == p.decode && !slices.Equal(q.raw, raw)
+			return s.provedHere(q) && q.pass == p.pass && q.decode == p.decode && !slices.Equal(q.raw, raw) && s.anew(p, q)
 		}) {
 			return true
 		}
 	}
 	return false
+}
+
+// anew says whether a later copy with other words can be the block written anew: it stands behind the older one, ahead of any
+// later block, and not in the place of the next one. A copy of another block that slipped, and its number and sum with it,
+// stands in the place of that.
+func (s *settling) anew(older, q *piece) bool {
+	for _, p := range s.strips[[2]int{q.pass, q.decode}][older.seq:q.seq] {
+		if p.proven && p.number > s.b.Number {
+			return false
+		}
+	}
+	return s.b.Number == s.last || s.has(q, s.b.Number+1)
 }
 
 // provedHere says whether a piece is proved as a copy of this very block.

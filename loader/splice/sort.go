@@ -19,6 +19,7 @@ type merger struct {
 	pieces  map[int][]*piece // by block number; of each pass and decode in the order of the recording
 	first   int              // the lowest number expected, and the highest; last is below first where none is stated
 	last    int
+	strips  map[[2]int]strip // of each pass and decode
 	damage  []damage
 	whole   [][]uint16  // of each block that some pass has whole: the passes of each reading
 	refused list.Errors // decisions that cannot be carried out
@@ -49,10 +50,13 @@ func (m *merger) sort() error {
 	if first, last, stated := m.Layout.Expected(); stated {
 		m.first, m.last = first, last
 	}
+	m.strips = map[[2]int]strip{}
 	var strips []strip
 	for i := range m.Passes {
 		for d, rec := range m.Passes[i].Decodes {
-			strips = append(strips, m.strip(i, d, rec))
+			s := m.strip(i, d, rec)
+			strips = append(strips, s)
+			m.strips[[2]int{i, d}] = s
 		}
 	}
 	if !m.form.numbered {
