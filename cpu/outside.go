@@ -77,7 +77,10 @@ func (m *Machine) spoils(a memory.Addr, column string) bool {
 // protected tells whether a range protected just now holds the address.
 func (m *Machine) protected(a memory.Addr) bool {
 	for i, p := range m.code.Protects {
-		if a >= p.First && a <= p.Last && m.holds(m.protects[i]) {
+		if a < p.First || a > p.Last {
+			continue
+		}
+		if m.file.Words[m.file.Written()] = memory.Word(a); m.holds(m.protects[i]) {
 			return true
 		}
 	}

@@ -8,7 +8,7 @@ import (
 // protects takes over the ranges that are not written while something holds.
 func (c *checker) protects() {
 	for _, s := range every[*syntax.Protect](c) {
-		scope := &scope{checker: c}
+		scope := c.written(s.At.Line)
 		if s.Area.Text != "" {
 			when := scope.calm(s.When, "a protected area")
 			if area := c.area(s.Area); area != nil {
@@ -22,6 +22,15 @@ func (c *checker) protects() {
 			c.code.Protects = append(c.code.Protects, Protect{First: first, Last: last, When: when, Line: s.At.Line})
 		}
 	}
+}
+
+// written is where the address that is to be written can be named: at, where no register is called so.
+func (c *checker) written(line int) *scope {
+	s := &scope{checker: c}
+	if c.code.Register("at") == nil {
+		s.locals, s.count = []local{{name: "at", width: c.code.Geometry.AddrBits, line: line}}, 1
+	}
+	return s
 }
 
 // area finds an area of store by its name.

@@ -182,7 +182,7 @@ type Channel struct {
 // A Protect is a range of addresses, both ends included, that cannot be written while When is 1.
 type Protect struct {
 	First, Last memory.Addr
-	When        *Expr // of registers alone
+	When        *Expr // of registers alone, and of local 0, the address that is to be written
 	Line        int
 }
 

@@ -56,8 +56,10 @@ func (f *frame) write(a memory.Addr, v memory.Word, to *order.Expr) end {
 		}
 		return none
 	}
+	asked := *f
+	asked.locals = []memory.Word{memory.Word(a)}
 	for _, p := range h.Code.Protects {
-		if held, _ := f.value(p.When); held == 1 && a >= p.First && a <= p.Last {
+		if held, _ := asked.value(p.When); held == 1 && a >= p.First && a <= p.Last {
 			if h.writeTrap(memory.Protected, f.here) {
 				return sprung
 			}

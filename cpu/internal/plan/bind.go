@@ -60,10 +60,11 @@ func (b *Binder) Transfers(does []*order.Stmt, locals int) *Bound {
 }
 
 // Condition binds a condition; Result is where its value stands after the steps. It may be worked out in the midst of an
-// order, whose scratch places it leaves alone.
+// order, whose scratch places it leaves alone. Local 0, if it names one, is what stands at File.Written.
 func (b *Binder) Condition(e *order.Expr) *Bound {
 	u := b.builder(nil, nil, 0)
-	u.base = b.file.Spare() + 1
+	u.locals = []operand{{place: b.file.Written()}}
+	u.base = b.file.Written() + 1
 	u.next, u.limit = u.base, uint16(b.file.first())
 	result := u.place(u.value(e))
 	return &Bound{Steps: u.finish(), Result: result}

@@ -8,6 +8,9 @@ import (
 // scratch is how many places a bound order has for locals and values on the way; the checker refuses longer orders.
 const scratch = 1024
 
+// Written is the place where the condition of a protected range finds the address that is to be written.
+func (f *File) Written() uint16 { return f.Spare() + 1 }
+
 // aside is how many places beyond these the conditions have that are worked out while an order is being done, and must leave
 // the order's places alone.
 const aside = 1024

@@ -218,10 +218,11 @@
 // protect names addresses, or one plug-in of store, where nothing is written while
 // a value is 1. mirror names those whose writes go into the other machine's store
 // too while a value is 1, the parity made anew there or copied as it is; a machine
-// alone passes over it. Both values hang on registers alone:
+// alone passes over it. Both values hang on registers alone. In that of protect,
+// at is the address that is to be written, to be held against a range register:
 //
 //	protect   004000-007777 when guard = 1 and entry.17 = 0
-//	protect   ST0 when guard = 1
+//	protect   ST0 when guard = 1 and at < X1.14-0
 //	mirror    000000-003777 when mate = 1, parity remade
 //
 // plug-in names a plug-in that holds no store, so that faults in it have a place:

@@ -38,7 +38,7 @@ var needs = []struct{ need, text string }{
 	{"start-up; what it does not name is unknown", "does    P, page <- 77400, 0"},
 	{"channels by code and by address", "channel   TC2: code 2, 18 bits, at 076000, signs 4, plug-in CH2"},
 	{"mirrored writes", "mirror    000000-003777 when mate = 1, parity remade"},
-	{"protection by range and by plug-in", "protect   ST0 when guard = 1"},
+	{"protection by range, by plug-in and by range register", "protect   ST0 when guard = 1 and at < X1.14-0"},
 	{"cost, and more of it", "spend 3"},
 	{"undefined orders by group", "\"acts as clear-b\""},
 	{"halts, with and without resume", "halt for good"},
