@@ -274,7 +274,7 @@ func (m *merger) order() []int {
 	return row
 }
 
-// recorded gives the numbers in the order of the decode that has most of them proved, each at its last proved copy.
+// recorded gives the numbers in the order of the decode that has most of them proved, each at its first proved copy.
 func (m *merger) recorded(all []int) []int {
 	type source struct{ pass, decode int }
 	place := map[source]map[int]int{}
@@ -289,7 +289,9 @@ func (m *merger) recorded(all []int) []int {
 				place[k] = map[int]int{}
 				sources = append(sources, k)
 			}
-			place[k][n] = p.seq
+			if _, known := place[k][n]; !known {
+				place[k][n] = p.seq
+			}
 		}
 	}
 	slices.SortFunc(sources, func(a, b source) int {
