@@ -17,7 +17,8 @@ const fusing = "testdata/forms.machine"
 
 // TestRunAgreesWithOracle runs random words unobserved, many orders at a time, so that it is the fused orders that are held
 // against the oracle. Each store is gone through from a few places only, again and again: an order is fused when it was met
-// before. Meanwhile orders write over orders, timers run out, cells stick and come loose, and people key words in.
+// before. Meanwhile orders write over orders, timers run out, jams of every kind are put in and taken out, and
+// people key words in.
 func TestRunAgreesWithOracle(t *testing.T) {
 	met, ran := map[plan.Form]bool{}, 0
 	machines := []struct{ path, complement string }{
@@ -52,6 +53,7 @@ func TestRunAgreesWithOracle(t *testing.T) {
 type pair struct {
 	code       *order.Code
 	rng        *rand.Rand
+	chance     *rand.Rand // of jams with a memory
 	machine    *cpu.Machine
 	half       *oracle.Half
 	fast, slow *memory.Store
@@ -61,7 +63,7 @@ type pair struct {
 // newPair makes both, with a random store.
 func newPair(c *order.Code, seed uint64) *pair {
 	p := &pair{
-		code: c, rng: rand.New(rand.NewPCG(seed, 81)),
+		code: c, rng: rand.New(rand.NewPCG(seed, 81)), chance: rand.New(rand.NewPCG(seed, 82)),
 		fast: memory.NewStore(c.Geometry, seed), slow: memory.NewStore(c.Geometry, seed),
 	}
 	scatter(c, p.rng, p.fast, p.slow)
@@ -69,6 +71,8 @@ func newPair(c *order.Code, seed uint64) *pair {
 	p.half = oracle.NewHalf(c, p.slow, nil)
 	heard := &noise{seed: seed}
 	p.half.Do, p.half.Next = heard.plainly, heard.next
+	p.fast.Clock(func() int64 { return int64(p.machine.Now()) })
+	p.slow.Clock(func() int64 { return p.half.Now })
 	for _, r := range c.Registers {
 		p.half.Registers = append(p.half.Registers, p.machine.Value(r))
 	}
@@ -113,6 +117,23 @@ func (p *pair) chunks(orders int64) (int64, error) {
 	return done, differStores(p.code, p.fast, p.slow)
 }
 
+// anyJam is a jam of any kind, about one cell that is given, if it is about one.
+func (p *pair) anyJam(a memory.Addr, column, value int) memory.Jam {
+	bits := p.code.Geometry.AddrBits
+	j := memory.Jam{
+		Fault: memory.Fault(p.chance.IntN(int(memory.Fades) + 1)), Addr: a, Column: column, Value: value,
+		By: memory.Cell{Addr: memory.Addr(anywhere(p.code, p.chance)), Column: p.chance.IntN(8)}, On: p.chance.IntN(2), With: p.chance.IntN(bits),
+		Rows: 7, After: p.chance.Int64N(int64(cpu.Millisecond)) + 1, Seed: p.chance.Uint64(),
+	}
+	if p.chance.IntN(2) == 0 {
+		j.OneIn = 2 + p.chance.Uint64N(4)
+	}
+	if j.Fault == memory.AddressLine || j.Fault == memory.AddressTied {
+		j.Column = p.chance.IntN(bits)
+	}
+	return j
+}
+
 // meddle does to both what people do between two runs.
 func (p *pair) meddle() {
 	going := p.machine.Halted() && p.rng.IntN(2) == 0 && resume(p.machine, p.half)
@@ -126,13 +147,17 @@ func (p *pair) meddle() {
 		a = p.machine.Place() // where it hurts
 	}
 	do := p.rng.IntN(200)
+	jam, j := p.chance.IntN(250) == 0, p.anyJam(a, column, value)
 	for _, s := range []*memory.Store{p.fast, p.slow} {
+		if jam {
+			_ = s.Put(j)
+		}
 		switch do { // what one refuses the other refuses
 		case 0:
 			_ = s.Jam(a, column, value)
 		case 1:
 			for _, j := range s.Jams() {
-				_ = s.Unjam(j.Addr, j.Column)
+				_ = s.Lift(j)
 			}
 		case 2:
 			s.Write(a, w)

@@ -95,7 +95,8 @@ func (m *Machine) learn(place memory.Addr) {
 	plain := true
 	for i, w := range b.Words {
 		a := place + memory.Addr(i)*x.step
-		if _, seen, st := x.store.Peek(a); st != 0 || seen != w || !x.holds(a) {
+		// A word with a jam that remembers is fetched anew each time.
+		if _, seen, st := x.store.Peek(a); st != 0 || seen != w || !x.holds(a) || x.store.Hooked(a) {
 			return
 		}
 		plain = x.store.Mark(a) && plain
@@ -117,11 +118,12 @@ func (x *fast) look(a memory.Word) (memory.Word, bool) {
 	return 0, false
 }
 
-// doubtful reads a word that is not plain, if nothing springs from that.
+// doubtful reads a word that is not plain, if nothing springs from that and no jam on it remembers the read or asks for the
+// time, which is not known between fused orders.
 func (x *fast) doubtful(at memory.Word) (memory.Word, bool) {
 	a := memory.Addr(at)
 	_, seen, st := x.store.Peek(a)
-	if st&^memory.NeverWritten != 0 {
+	if st&^memory.NeverWritten != 0 || x.store.Hooked(a) {
 		return 0, false
 	}
 	x.store.CountRead(a)
@@ -163,7 +165,7 @@ func (x *fast) set(slot, w memory.Word) {
 // open writes a word that is not plain, if nothing springs from that and no order stands there.
 func (x *fast) open(a, w memory.Word) bool {
 	i := a - memory.Word(x.First)
-	if i >= memory.Word(len(x.States)) || x.States[i]&memory.OpenMask != memory.Open {
+	if i >= memory.Word(len(x.States)) || x.States[i]&memory.OpenMask != memory.Open || x.store.Hooked(memory.Addr(a)) {
 		return false
 	}
 	x.store.Write(memory.Addr(a), w)

@@ -17,20 +17,26 @@ func BenchmarkStore(b *testing.B) {
 	tests := []struct {
 		name string
 		g    Geometry
-		jam  bool
+		jam  string
 	}{
-		{"direct", halves(), false},
-		{"packed", packed(), false},
-		{"jammed", halves(), true},
-		{"units", octets(true), false},
+		{"direct", halves(), ""},
+		{"packed", packed(), ""},
+		{"jammed", halves(), "on each word"},
+		{"beside", halves(), "on other words"},
+		{"slow", halves(), "with memory"},
+		{"units", octets(true), ""},
 	}
 	for _, tt := range tests {
 		s := NewStore(tt.g, 1)
 		step := Addr(tt.g.Step())
 		for a := Addr(0); a < 1024*step; a += step {
 			s.Write(a, Word(a))
-			if tt.jam {
-				if err := s.Jam(a, 7, 1); err != nil {
+			for _, j := range map[string][]Jam{
+				"on each word":   {{Addr: a, Column: 7, Value: 1}},
+				"on other words": {{Addr: a + 0o4000, Column: 7, Value: 1}, {Fault: NeverRises, Addr: a + 0o4000, Column: 3}},
+				"with memory":    {{Fault: NeverRises, Addr: a, Column: 3}},
+			}[tt.jam] {
+				if err := s.Put(j); err != nil {
 					b.Fatal(err)
 				}
 			}

@@ -89,16 +89,34 @@ func (s *Store) CountRead(a Addr) {
 	slot := p.slot(a)
 	switch f := s.flags[slot]; {
 	case f&flagJammed == 0 && f&flagInside == 0:
-	case f&flagWritten == 0:
+	case f&flagWritten == 0 || f&flagHooked != 0:
 		s.Read(a)
 	default:
 		s.settle(p, a, slot)
-		j, stored := s.jamAt(slot), cells{s.raw[slot], s.columns[slot]}
-		j.reads++
-		if j.through(stored) != stored {
-			j.altered++
+		area, stored, j := &s.areas[p.number], cells{s.raw[slot], s.columns[slot]}, s.jamAt(slot)
+		if len(area.always) == 0 {
+			j.count(j.through(stored) != stored)
+			return
+		}
+		if j != nil {
+			j.count(area.through(j.through(stored)) != stored)
+		}
+		area.count(p, stored)
+	}
+}
+
+// Hooked tells whether a read or write of the word at a is more than it seems: a jam there remembers something, or asks for
+// the time. Such a word is read and written by Read and Write alone, each once.
+func (s *Store) Hooked(a Addr) bool {
+	if len(s.hooks) == 0 {
+		return false
+	}
+	for _, c := range s.layout.cut(a, s.layout.geometry.Width) {
+		if p := s.place(c.addr); c.mask != 0 && p != nil && s.flags[p.slot(c.addr)]&flagHooked != 0 {
+			return true
 		}
 	}
+	return len(s.steering) > 0
 }
 
 // settle makes the parity that is owed for the word at a, which has this slot.

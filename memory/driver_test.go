@@ -154,7 +154,7 @@ func (d *driver) compareJams() {
 	var want []Jam
 	for _, a := range slices.Sorted(maps.Keys(d.m.jams)) {
 		for _, c := range slices.Sorted(maps.Keys(d.m.jams[a])) {
-			want = append(want, Jam{a, c, d.m.jams[a][c]})
+			want = append(want, Jam{Addr: a, Column: c, Value: d.m.jams[a][c]})
 		}
 	}
 	d.same("Jams", d.s.Jams(), want)

@@ -1,21 +1,16 @@
 package memory
 
 import (
+	"errors"
 	"fmt"
 	"iter"
+	"slices"
 )
-
-// A Jam is one cell that is stuck: that of column Column of the word at Addr, a data bit or Width+i for parity column i, holds
-// Value, 0 or 1, whatever is stored. In an inverted area the reader then sees the other value.
-type Jam struct {
-	Addr   Addr
-	Column int
-	Value  int
-}
 
 // A jammed is the jams on one word, and how often they mattered.
 type jammed struct {
-	ones, zeros cells // the columns that show one, zero, whatever is stored; none is in both
+	ones, zeros cells   // the columns that always show one, zero, whatever is stored; none is in both
+	hooks       []*hook // the others that the word is concerned by, in the order of compareJams
 	counts
 }
 
@@ -30,57 +25,144 @@ func (j *jammed) through(c cells) cells {
 	return cells{c.data&^j.zeros.data | j.ones.data, c.columns&^j.zeros.columns | j.ones.columns}
 }
 
-// Jam makes one cell stick at value, 0 or 1, the cell's own even where the area is inverted: a data bit or, for column Width+i, parity column i of the word at a. What is
-// stored is not touched. The error, one sentence, says that there is no such cell, or that it sticks at the other value
-// already. The same jam again changes nothing.
+// Jam makes one cell stick at value, 0 or 1, the cell's own even where the area is inverted: a data bit or, for column
+// Width+i, parity column i of the word at a. It is Put of that Jam.
 func (s *Store) Jam(a Addr, column, value int) error {
-	p, err := s.cell(a, column)
-	if err != nil {
+	return s.Put(Jam{Addr: a, Column: column, Value: value})
+}
+
+// Put puts a jam in. What is stored is not touched, but where the jam is of cells that hold others. The error, one sentence,
+// says that there is no such place, or that another jam is on it already. The same jam again changes nothing.
+func (s *Store) Put(j Jam) error {
+	if err := s.check(j); err != nil {
 		return err
 	}
-	if value != 0 && value != 1 {
-		return fmt.Errorf("a cell cannot stick at %d: give 0 or 1", value)
+	j = s.settled(j)
+	if other, in := s.jamOn(j); in {
+		if other == j {
+			return nil
+		}
+		return s.already(other)
 	}
-	slot := p.slot(a)
+	if j.Fault == Stuck && j.OneIn < 2 {
+		s.setStuck(j, true)
+		return nil
+	}
+	h := newHook(j)
+	if s.clock != nil {
+		h.touched = s.clock()
+	}
+	s.hooks[j.place()] = h
+	s.changeAll(h, func() {
+		s.attach(h, true)
+		s.hold(h)
+	})
+	return nil
+}
+
+// jamOn is the jam that is on the place of j, if there is one.
+func (s *Store) jamOn(j Jam) (other Jam, in bool) {
+	if h := s.hooks[j.place()]; h != nil {
+		return h.Jam, true
+	}
+	if j.Fault == Stuck {
+		p := s.layout.find(j.Addr)
+		if w := s.jamAt(p.slot(j.Addr)); w != nil {
+			bit := cellOf(p.Width, j.Column)
+			other = Jam{Addr: j.Addr, Column: j.Column, Value: p.Cell(0)}
+			if w.ones.meets(bit) {
+				other.Value = p.Cell(1)
+			}
+			return other, w.ones.meets(bit) || w.zeros.meets(bit)
+		}
+	}
+	return Jam{}, false
+}
+
+// already says that a place has a jam.
+func (s *Store) already(other Jam) error {
+	g := &s.layout.geometry
+	switch other.Fault {
+	case Stuck:
+		return fmt.Errorf("%s at %s is jammed at %d already: take that jam out first",
+			g.ColumnName(s.layout.find(other.Addr).Area, other.Column), g.addr(other.Addr), other.Value)
+	case ReadLine, WriteLine, AddressLine, AddressTied:
+		return fmt.Errorf("this line is jammed at %d already: take that jam out first", other.Value)
+	}
+	return fmt.Errorf("%s has a jam of this kind already: take that jam out first", g.addr(other.Addr))
+}
+
+// setStuck puts in, or takes out, a cell that is always stuck.
+func (s *Store) setStuck(stuck Jam, in bool) {
+	p := s.layout.find(stuck.Addr)
+	slot, bit := p.slot(stuck.Addr), cellOf(p.Width, stuck.Column)
 	j := s.jamAt(slot)
 	if j == nil {
 		j = new(jammed)
 	}
-	bit, shown := cellOf(p.Width, column), p.Cell(value)
-	if (shown == 0 && j.ones.meets(bit)) || (shown == 1 && j.zeros.meets(bit)) {
-		return fmt.Errorf("%s at %s is jammed at %d already: take that jam out first",
-			s.layout.geometry.ColumnName(p.Area, column), s.layout.geometry.addr(a), 1-value)
-	}
-	before := s.view(p, a)
-	if shown == 1 {
+	before := s.view(p, stuck.Addr)
+	j.ones, j.zeros = j.ones.without(bit), j.zeros.without(bit)
+	switch {
+	case in && p.Cell(stuck.Value) == 1:
 		j.ones = j.ones.with(bit)
-	} else {
+	case in:
 		j.zeros = j.zeros.with(bit)
 	}
 	s.setJam(slot, j)
-	s.tell(p, a, before)
-	return nil
+	s.tell(p, stuck.Addr, before)
 }
 
-// Unjam takes the jam off one cell; with the last jam of a word its counts go too. The error, one sentence, says that
-// there is no such cell or no jam on it.
+// Unjam mends one stuck cell; with the last jam of a word its counts go too. The error, one sentence, says that there is no
+// such cell or no jam on it.
 func (s *Store) Unjam(a Addr, column int) error {
 	p, err := s.cell(a, column)
 	if err != nil {
 		return err
 	}
-	slot := p.slot(a)
-	j, bit := s.jamAt(slot), cellOf(p.Width, column)
-	if j == nil || !(j.ones.meets(bit) || j.zeros.meets(bit)) {
+	stuck, in := s.jamOn(Jam{Addr: a, Column: column})
+	if !in {
 		return fmt.Errorf("%s at %s has no jam to take out", s.layout.geometry.ColumnName(p.Area, column), s.layout.geometry.addr(a))
 	}
-	before := s.view(p, a)
-	j.ones, j.zeros = j.ones.without(bit), j.zeros.without(bit)
-	if j.ones == (cells{}) && j.zeros == (cells{}) {
-		s.setJam(slot, nil)
+	return s.Lift(stuck)
+}
+
+// Lift takes a jam out. What it did to cells stays until they are written. The error, one sentence, says that there is no
+// such place, or that this jam is not in.
+func (s *Store) Lift(j Jam) error {
+	if err := s.check(j); err != nil {
+		return err
 	}
-	s.tell(p, a, before)
+	j = s.settled(j)
+	if other, in := s.jamOn(j); !in || other != j {
+		return errors.New("this jam is not in: take out one that is")
+	}
+	h := s.hooks[j.place()]
+	if h == nil {
+		s.setStuck(j, false)
+		return nil
+	}
+	s.changeAll(h, func() {
+		if h.Fault == Fades {
+			s.fade(h) // what has faded by now has faded
+		}
+		s.attach(h, false)
+		delete(s.hooks, j.place())
+	})
 	return nil
+}
+
+// changeAll does what may change the look of many words, and tells of those marked.
+func (s *Store) changeAll(h *hook, change func()) {
+	var marked []watched
+	if s.onChange != nil {
+		for n := range s.kept {
+			marked = s.watchedIn(n, marked)
+		}
+	}
+	change()
+	for _, w := range marked {
+		s.tell(w.placed, w.addr, w.before)
+	}
 }
 
 // Jams is every jam that is in, by address and then by column.
@@ -91,18 +173,39 @@ func (s *Store) Jams() []Jam {
 		for column := range p.Columns() {
 			switch bit := cellOf(p.Width, column); {
 			case j.ones.meets(bit):
-				list = append(list, Jam{a, column, p.Cell(1)})
+				list = append(list, Jam{Addr: a, Column: column, Value: p.Cell(1)})
 			case j.zeros.meets(bit):
-				list = append(list, Jam{a, column, p.Cell(0)})
+				list = append(list, Jam{Addr: a, Column: column, Value: p.Cell(0)})
 			}
 		}
 	}
+	for _, h := range s.hooks {
+		list = append(list, h.Jam)
+	}
+	slices.SortFunc(list, compareJams)
 	return list
 }
 
-// JamReads is how many reads the word at a got since its first jam was put in, and how many of these showed a cell
-// otherwise than it is stored, whether that was corrected or not. Both are 0 for a word without jams. Peek and Column do
-// not count.
+// Effect is how often a jam that is in could have acted, and how often it made a difference; 0 for one that is not in. Of a
+// cell that is always stuck it is JamReads of its word.
+func (s *Store) Effect(j Jam) (met, altered int64) {
+	if s.check(j) != nil {
+		return 0, 0
+	}
+	j = s.settled(j)
+	other, in := s.jamOn(j)
+	switch h := s.hooks[j.place()]; {
+	case !in || other != j:
+		return 0, 0
+	case h != nil:
+		return h.met, h.altered
+	}
+	return s.JamReads(j.Addr)
+}
+
+// JamReads is how many reads the word at a got since the first jam of its own was put in, and how many of these showed a
+// cell otherwise than it is stored, whether that was corrected or not. Both are 0 for a word without a jam of its own. Peek
+// and Column do not count.
 func (s *Store) JamReads(a Addr) (reads, altered int64) {
 	if p := s.place(a); p != nil {
 		if j := s.jamAt(p.slot(a)); j != nil {
@@ -120,19 +223,19 @@ func (s *Store) jamAt(slot int) *jammed {
 	return nil
 }
 
-// setJam makes j the jams on the word of a slot; nil takes the last one off.
+// setJam makes j the jams on the word of a slot; where none is left it takes j off, counts and all.
 func (s *Store) setJam(slot int, j *jammed) {
+	if j.ones == (cells{}) && j.zeros == (cells{}) && len(j.hooks) == 0 {
+		j = nil
+	}
 	page := s.jams[slot>>pageShift]
 	if page == nil {
 		page = new(jamPage)
 		s.jams[slot>>pageShift] = page
 	}
 	page[slot%pageWords] = j
-	if j != nil {
-		s.flags[slot] |= flagJammed
-	} else {
-		s.flags[slot] &^= flagJammed
-	}
+	p, _ := s.layout.at(slot)
+	s.flags[slot] = s.flags[slot]&^(flagJammed|flagHooked) | s.jamFlags(p, j)
 }
 
 // jammedWords goes through the words with jams by slot.
@@ -151,11 +254,13 @@ func (s *Store) jammedWords() iter.Seq2[int, *jammed] {
 	}
 }
 
-// jamCounts is a copy of the counts of all jammed words, by slot.
+// jamCounts is a copy of the counts of all jammed words that were read, by slot.
 func (s *Store) jamCounts() map[int]counts {
 	kept := map[int]counts{}
 	for slot, j := range s.jammedWords() {
-		kept[slot] = j.counts
+		if j.reads > 0 {
+			kept[slot] = j.counts
+		}
 	}
 	return kept
 }
@@ -166,11 +271,16 @@ func (s *Store) cell(a Addr, column int) (*placed, error) {
 	if err != nil {
 		return nil, err
 	}
+	return p, s.checkColumn(p, a, column)
+}
+
+// checkColumn finds whether the words of an area, of which one is at a, have such a column.
+func (s *Store) checkColumn(p *placed, a Addr, column int) error {
 	if column < 0 || column >= p.Columns() {
-		return nil, fmt.Errorf("no column %d at %s: words of %s have %d data bits and %d parity columns",
+		return fmt.Errorf("no column %d at %s: words of %s have %d data bits and %d parity columns",
 			column, s.layout.geometry.addr(a), p.Name, p.Width, len(p.Parity))
 	}
-	return p, nil
+	return nil
 }
 
 // cellOf is the one cell of a column in a word of width data bits.

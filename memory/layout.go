@@ -28,6 +28,7 @@ type placed struct {
 	first  Addr
 	length uint64   // addresses
 	base   int      // slot of first
+	number int      // among the placed
 	mask   Word     // of the data bits
 	parity []column // as Area.Parity
 
@@ -98,6 +99,7 @@ func newLayout(g Geometry) *layout {
 			continue
 		}
 		l.placed = append(l.placed, newPlaced(area, l.slots))
+		l.placed[len(l.placed)-1].number = len(l.placed) - 1
 		l.slots += int(area.Last-area.First) + 1
 		l.direct = l.direct && area.Last < directWords
 	}

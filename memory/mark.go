@@ -9,9 +9,10 @@ func (s *Store) OnChange(f func(a Addr)) { s.onChange = f }
 // told of a plain word, Read gives the same word with nothing to remark, and no read of it is counted, so that whoever
 // knows the word need not read it again. Words that are not marked cost nothing.
 //
-// A change is: another word seen, another thing to remark (the first write is one, whatever is written), or the first jam
-// of the word put in or its last taken out, whether it alters the word or not. Where nothing answers, to any part of
-// it, there is nothing to mark.
+// A change is: another word seen, another thing to remark (the first write is one, whatever is written), the first jam of the
+// word put in or its last taken out, whether it alters the word or not, or that it becomes Hooked or is so no longer. Where
+// nothing answers, to any part of it, there is nothing to mark. Of a word that is Hooked what time, chance or a wrong
+// address line does is not told.
 func (s *Store) Mark(a Addr) (plain bool) {
 	shares := s.layout.cut(a, s.layout.geometry.Width)
 	if !s.answers(shares) {
@@ -47,7 +48,7 @@ func (s *Store) tell(p *placed, a Addr, before view) {
 		return
 	}
 	after := s.view(p, a)
-	if after.seen != before.seen || after.status != before.status || after.jam != before.jam {
+	if after.seen != before.seen || after.status != before.status || after.jams != before.jams {
 		s.onChange(a)
 	}
 }

@@ -6,8 +6,9 @@ import (
 )
 
 // A Snapshot is the whole state of a Store: every word as stored, parity columns included, and which words were written.
-// Jams are not part of it: a fault in the hardware stays where it is while time goes back. What is part of it is how often
-// each jammed word was read, so that a run repeated from a snapshot counts no read twice.
+// Jams are not part of it: a fault in the hardware stays where it is while time goes back. What is part of it is what jams
+// remember, and how often each jammed word was read, so that a run repeated from a snapshot meets the same again and counts
+// no read twice.
 //
 // A snapshot never changes. Pages of words not written between two snapshots are shared by both.
 type Snapshot struct {
@@ -15,6 +16,8 @@ type Snapshot struct {
 	fill   uint64
 	pages  []*page        // nil: no word of it written
 	counts map[int]counts // by slot of the jammed words
+	hooks  map[Jam]hookState
+	sense  []cells // by area
 }
 
 // A page is the state of pageWords slots.
@@ -32,7 +35,11 @@ func (s *Store) Snapshot() *Snapshot {
 			s.dirty[n] = false
 		}
 	}
-	return &Snapshot{s.layout, s.fill, append([]*page(nil), s.kept...), s.jamCounts()}
+	sn := &Snapshot{s.layout, s.fill, append([]*page(nil), s.kept...), s.jamCounts(), s.hookStates(), nil}
+	for i := range s.areas {
+		sn.sense = append(sn.sense, s.areas[i].sense)
+	}
+	return sn
 }
 
 // Restore puts a snapshot back, of this store or of another with the same geometry and fill; of any other kind it is
@@ -51,6 +58,13 @@ func (s *Store) Restore(sn *Snapshot) error {
 	}
 	for slot, j := range s.jammedWords() {
 		j.counts = sn.counts[slot]
+	}
+	s.recallHooks(sn.hooks)
+	for i, sense := range sn.sense {
+		s.areas[i].sense = cells{}
+		if s.areas[i].open > 0 {
+			s.areas[i].sense = sense
+		}
 	}
 	for _, w := range marked {
 		s.tell(w.placed, w.addr, w.before)

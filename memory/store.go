@@ -5,10 +5,10 @@ import (
 	"slices"
 )
 
-// A Store is an Image made writable and seen through its jams. It keeps the truth, what was written, as raw bits with the
-// parity made then; a read shows these bits as the jams let them be seen, and its parity is checked as seen. Words are always
-// as they are written and read, whatever an inverted area's cells hold: there a jam alone is turned round. It belongs to one
-// goroutine: even a read may count.
+// A Store is an Image made writable and seen through its jams. It keeps the truth, what its cells hold, as raw bits with
+// the parity made when they were written; a read shows these bits as the jams let them be seen, and its parity is checked
+// as seen. Words are always as they are written and read, whatever an inverted area's cells hold: there a jam alone is turned
+// round. It belongs to one goroutine: even a read may count.
 type Store struct {
 	layout *layout
 	fill   uint64
@@ -21,7 +21,11 @@ type Store struct {
 	direct []flag  // flags where a slot is the address, else nil
 	recent *placed // the area last met: most accesses come in runs
 
-	jams     []*jamPage // by page; nil: no jam in it, nor ever was
+	jams     []*jamPage    // by page; nil: no jam in it, nor ever was
+	hooks    map[Jam]*hook // by place, all jams but cells that are always stuck
+	areas    []areaJams    // by number of the placed area
+	steering []*hook       // of address lines; none: all are good
+	clock    func() int64  // nil: time stands still
 	onChange func(Addr)
 	wrong    wrongness // of the write under way
 
@@ -34,7 +38,8 @@ type flag uint16
 
 const (
 	flagWritten flag = 1 << iota
-	flagJammed       // some column has a jam
+	flagJammed       // there is a jam on it: its own, or one of many words
+	flagHooked       // some of them are more than masks
 	flagSpoilt       // its parity columns are not those of its data bits
 	flagMarked       // see Mark
 	flagOpen         // a processor may write it, all bits of it: see Direct
@@ -63,6 +68,8 @@ func NewStore(g Geometry, fill uint64) *Store {
 		jams:    make([]*jamPage, l.pages()),
 		dirty:   make([]bool, l.pages()),
 		kept:    make([]*page, l.pages()),
+		hooks:   map[Jam]*hook{},
+		areas:   make([]areaJams, len(l.placed)),
 	}
 	if l.direct {
 		s.direct = s.flags
@@ -93,7 +100,7 @@ func (s *Store) Read(a Addr) (Word, Status) {
 func (s *Store) readOther(a Addr) (Word, Status) {
 	p := s.place(a)
 	if p == nil {
-		return 0, NoReply
+		return s.readNowhere(a)
 	}
 	slot := p.slot(a)
 	f := s.flags[slot]
@@ -103,13 +110,19 @@ func (s *Store) readOther(a Addr) (Word, Status) {
 	if f&flagInside != 0 {
 		return s.join(a, s.layout.geometry.Width)
 	}
-	v := s.view(p, a)
-	if j := v.jam; j != nil {
-		j.reads++
-		if v.shown != v.stored {
-			j.altered++
-		}
+	v := s.look(p, a, true)
+	return v.seen, v.status
+}
+
+// readNowhere reads where nothing answers, unless a wrong address line leads from there to some word.
+func (s *Store) readNowhere(a Addr) (Word, Status) {
+	switch {
+	case len(s.steering) == 0:
+		return 0, NoReply
+	case a%s.layout.step != 0:
+		return s.join(a, s.layout.geometry.Width)
 	}
+	v := s.look(nil, a, true)
 	return v.seen, v.status
 }
 
@@ -118,17 +131,19 @@ func (s *Store) readOther(a Addr) (Word, Status) {
 func (s *Store) Write(a Addr, w Word) Status {
 	p := s.place(a)
 	if p == nil {
+		if len(s.steering) > 0 {
+			return s.scatter(a, s.layout.geometry.Width, w)
+		}
 		return NoReply
 	}
-	if p.Wired {
-		return Protected
-	}
 	slot := p.slot(a)
-	switch f := s.flags[slot] & (flagMarked | flagInside); {
+	switch f := s.flags[slot] & (flagMarked | flagInside | flagHooked); {
+	case f&(flagInside|flagHooked) != 0:
+		return s.scatter(a, s.layout.geometry.Width, w)
+	case p.Wired:
+		return Protected
 	case f == 0:
 		s.set(p, a, slot, w&p.mask, flagWritten)
-	case f&flagInside != 0:
-		return s.scatter(a, s.layout.geometry.Width, w)
 	default:
 		s.put(p, a, w&p.mask)
 	}
@@ -169,27 +184,34 @@ func (s *Store) Load(im *Image) error {
 	return nil
 }
 
-// Peek is the data word at a, or joined from a on, as it was stored and as the machine would see it, and what a read would
-// remark. It counts nothing and changes nothing.
+// Peek is the data word at a, or joined from a on, as its cells hold it and as the machine would see it, and what a read
+// would remark. It counts nothing and changes nothing.
 func (s *Store) Peek(a Addr) (stored, seen Word, st Status) {
-	for _, c := range s.layout.cut(a, s.layout.geometry.Width) {
+	shares := s.layout.cut(a, s.layout.geometry.Width)
+	var reached [2]Addr
+	for i, c := range shares {
 		if c.mask == 0 {
 			continue
 		}
 		p := s.place(c.addr)
-		if p == nil {
+		if p == nil && len(s.steering) == 0 {
 			return 0, 0, NoReply
 		}
 		v := s.view(p, c.addr)
 		stored |= c.from(v.stored.data)
 		seen |= c.from(v.seen)
 		st |= v.status
+		reached[i] = v.at
 	}
-	return stored, seen, s.lessWritten(st, a, s.layout.geometry.Width)
+	if st&NoReply != 0 {
+		return stored, 0, NoReply
+	}
+	return stored, seen, s.lessWritten(st, shares, reached, a, s.layout.geometry.Width)
 }
 
-// Column is one column of the word at a, a data bit or Width+i for parity column i, as it was stored and as the jams
-// show it, before any correction: 0 or 1, as it is written and read. It is not ok where there is no such column, or a is inside a word.
+// Column is one column of the word at a, a data bit or Width+i for parity column i, as it is stored and as the jams show it,
+// before any correction: 0 or 1, as it is written and read. It is not ok where there is no such column, or a is inside a
+// word.
 func (s *Store) Column(a Addr, column int) (stored, seen int, ok bool) {
 	p, err := s.cell(a, column)
 	if err != nil {
@@ -245,32 +267,64 @@ type view struct {
 	stored, shown cells
 	seen          Word // what shows, corrected where the area does that
 	status        Status
-	jam           *jammed // nil: none
+	at            Addr // the word that was reached
+	jams          flag // whether there is some jam, and one that is more than a mask
 }
 
-// view looks at the word at a in p.
-func (s *Store) view(p *placed, a Addr) view {
+// view looks at the word at a in p without being noticed.
+func (s *Store) view(p *placed, a Addr) view { return s.look(p, a, false) }
+
+// look looks at the word at a in p, as a read that is counted or not.
+func (s *Store) look(p *placed, a Addr, counted bool) view {
+	if p == nil { // only address lines lead on from here
+		return s.lookHooked(view{jams: flagJammed | flagHooked}, a, counted)
+	}
 	slot := p.slot(a)
-	s.settle(p, a, slot)
-	f := s.flags[slot]
-	v := view{stored: cells{s.raw[slot], s.columns[slot]}}
-	if f&flagWritten == 0 {
-		v.status = NeverWritten
-		if f&flagBegun == 0 {
-			w := Fill(s.fill, uint64(a), p.Width)
-			v.stored = cells{w, p.columns(a, w)}
-		}
-	}
+	v := view{at: a}
+	v.stored, v.status = s.stored(p, a, slot)
 	v.shown, v.seen = v.stored, v.stored.data
-	if f&notPlain != 0 {
-		if v.jam = s.jamAt(slot); v.jam != nil {
-			v.shown = v.jam.through(v.stored)
-		}
-		var remark Status
-		v.seen, remark = p.check(a, v.shown)
-		v.status |= remark
+	f := s.flags[slot]
+	if f&notPlain == 0 {
+		return v
 	}
+	v.jams = f & (flagJammed | flagHooked)
+	if f&flagHooked != 0 {
+		return s.lookHooked(v, a, counted)
+	}
+	j, area := s.jamAt(slot), &s.areas[p.number]
+	if j != nil {
+		v.shown = j.through(v.shown)
+	}
+	if len(area.always) > 0 {
+		v.shown = area.through(v.shown)
+		if counted {
+			area.count(p, v.stored)
+		}
+	}
+	if counted && j != nil {
+		j.count(v.shown != v.stored)
+	}
+	v.seen, v.status = p.judge(v.shown, a, v.status)
 	return v
+}
+
+// stored is what the cells of the word at a, which has this slot, hold, and whether they were written.
+func (s *Store) stored(p *placed, a Addr, slot int) (cells, Status) {
+	s.settle(p, a, slot)
+	switch f := s.flags[slot]; {
+	case f&flagWritten != 0:
+		return cells{s.raw[slot], s.columns[slot]}, 0
+	case f&flagBegun != 0:
+		return cells{s.raw[slot], s.columns[slot]}, NeverWritten
+	}
+	w := Fill(s.fill, uint64(a), p.Width)
+	return cells{w, p.columns(a, w)}, NeverWritten
+}
+
+// judge checks the parity of what shows, for a reader that asked for address a, and adds what there is to remark.
+func (p *placed) judge(shown cells, a Addr, st Status) (Word, Status) {
+	seen, remark := p.check(a, shown)
+	return seen, st | remark
 }
 
 // check is the data word that a reader gets of the cells of the word at a, and what their parity columns say of it.

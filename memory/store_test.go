@@ -237,7 +237,7 @@ func TestInvertedArea(t *testing.T) {
 		if w, st := s.Read(1); w != tt.seen || st != tt.st {
 			t.Errorf("%s: read %02o, %q; want %02o, %q", tt.name, w, st, tt.seen, tt.st)
 		}
-		if j := s.Jams(); len(j) != 1 || j[0] != (Jam{1, tt.column, tt.value}) {
+		if j := s.Jams(); len(j) != 1 || j[0] != (Jam{Addr: 1, Column: tt.column, Value: tt.value}) {
 			t.Errorf("%s: the jams are %v", tt.name, j)
 		}
 		if err := s.Jam(1, tt.column, 1-tt.value); err == nil {

@@ -88,80 +88,118 @@ func (s *Store) answers(shares [2]share) bool {
 // join reads a piece.
 func (s *Store) join(a Addr, bits int) (piece Word, st Status) {
 	shares := s.layout.cut(a, bits)
+	if len(s.steering) > 0 {
+		return s.joinFar(shares, a, bits)
+	}
 	if !s.answers(shares) {
 		return 0, NoReply
 	}
-	for _, c := range shares {
+	var reached [2]Addr
+	for i, c := range shares {
+		reached[i] = c.addr
 		if c.mask != 0 {
 			word, remarks := s.readOther(c.addr)
 			piece |= c.from(word)
 			st |= remarks
 		}
 	}
-	return piece, s.lessWritten(st, a, bits)
+	if st&NoReply != 0 {
+		return 0, NoReply
+	}
+	return piece, s.lessWritten(st, shares, reached, a, bits)
+}
+
+// joinFar reads a piece down address lines that may lead to other words.
+func (s *Store) joinFar(shares [2]share, a Addr, bits int) (piece Word, st Status) {
+	var reached [2]Addr
+	for i, c := range shares {
+		if c.mask != 0 {
+			v := s.look(s.place(c.addr), c.addr, true)
+			piece |= c.from(v.seen)
+			st |= v.status
+			reached[i] = v.at
+		}
+	}
+	if st&NoReply != 0 {
+		return 0, NoReply
+	}
+	return piece, s.lessWritten(st, shares, reached, a, bits)
 }
 
 // scatter writes a piece.
 func (s *Store) scatter(a Addr, bits int, piece Word) Status {
 	shares := s.layout.cut(a, bits)
-	for _, c := range shares {
+	var targets [2]target
+	for i, c := range shares {
 		if c.mask == 0 {
 			continue
 		}
-		switch p := s.place(c.addr); {
-		case p == nil:
-			return NoReply
+		p, at, st := s.reach(c.addr, true)
+		switch {
+		case st != 0:
+			return st
 		case p.Wired:
 			return Protected
 		}
+		targets[i] = target{p, at, c.addr}
 	}
-	s.flagUnits(shares, a, bits)
+	s.flagUnits(targets, a, bits)
 	// Whoever is told of a change must find the whole piece in place.
 	var before [2]view
 	for i, c := range shares {
 		if c.mask != 0 {
-			before[i] = s.merge(c, piece)
+			before[i] = s.merge(c, targets[i], piece)
 		}
 	}
 	for i, c := range shares {
 		if c.mask != 0 {
-			s.tell(s.place(c.addr), c.addr, before[i])
+			s.tell(targets[i].placed, targets[i].addr, before[i])
 		}
 	}
 	return 0
 }
 
 // flagUnits flags the units of a piece that is being written. Where all its words are written nobody asks.
-func (s *Store) flagUnits(shares [2]share, a Addr, bits int) {
+func (s *Store) flagUnits(targets [2]target, a Addr, bits int) {
 	written := true
-	for _, c := range shares {
-		written = written && (c.mask == 0 || s.flags[s.place(c.addr).slot(c.addr)]&flagWritten != 0)
+	for _, t := range targets {
+		written = written && (t.placed == nil || s.flags[t.placed.slot(t.addr)]&flagWritten != 0)
 	}
-	if written {
+	if written || s.layout.step == 1 {
 		return
 	}
 	for i := range bits / s.layout.unit {
-		slot := s.unitSlot(a, i)
-		s.flags[slot] |= flagUnit
-		s.dirty[slot>>pageShift] = true
+		u := (a + Addr(i)) & Addr(Mask(s.layout.geometry.AddrBits))
+		for _, t := range targets {
+			if inside := u % s.layout.step; t.placed != nil && t.sent == u-inside {
+				slot := t.placed.slot(t.addr) + int(inside)
+				s.flags[slot] |= flagUnit
+				s.dirty[slot>>pageShift] = true
+			}
+		}
 	}
 }
 
-// merge puts the share of a piece into its word, and gives the word as it was if tell will ask.
-func (s *Store) merge(c share, piece Word) (before view) {
-	p := s.place(c.addr)
-	slot := p.slot(c.addr)
-	if s.flags[slot]&(flagWritten|flagMarked) == flagWritten {
-		s.set(p, c.addr, slot, c.into(s.raw[slot], piece)&p.mask, flagWritten)
+// merge puts the share of a piece into the word it has come to, and gives the word as it was if tell will ask.
+func (s *Store) merge(c share, t target, piece Word) (before view) {
+	p, slot := t.placed, t.placed.slot(t.addr)
+	flags := s.flags[slot]
+	if flags&(flagWritten|flagMarked|flagHooked) == flagWritten {
+		s.set(p, t.addr, slot, c.into(s.raw[slot], piece)&p.mask, flagWritten)
 		s.spoil(p, slot)
 		return view{}
 	}
-	before = s.view(p, c.addr)
+	before = s.watch(p, t.addr, slot)
 	f := flagBegun
-	if before.status&NeverWritten == 0 || s.complete(slot) {
+	if flags&flagWritten != 0 || s.layout.step == 1 || s.complete(slot) {
 		f = flagWritten
 	}
-	s.set(p, c.addr, slot, c.into(before.stored.data, piece)&p.mask, f)
+	if flags&flagHooked != 0 {
+		s.deposit(t, c.mask, c.into(0, piece), f)
+		return before
+	}
+	old, _ := s.stored(p, t.addr, slot)
+	s.set(p, t.addr, slot, c.into(old.data, piece)&p.mask, f)
 	s.spoil(p, slot)
 	return before
 }
@@ -176,26 +214,24 @@ func (s *Store) complete(slot int) bool {
 	return true
 }
 
-// lessWritten is what there is to remark of a piece, given what there is of its words: where the units that were never
-// written are others, NeverWritten is taken away.
-func (s *Store) lessWritten(st Status, a Addr, bits int) Status {
+// lessWritten is what there is to remark of a piece, given what there is of the words that were reached for its shares: where
+// the units that were never written are others, NeverWritten is taken away.
+func (s *Store) lessWritten(st Status, shares [2]share, reached [2]Addr, a Addr, bits int) Status {
 	if st&NeverWritten == 0 || s.layout.step == 1 {
 		return st
 	}
 	for i := range bits / s.layout.unit {
-		slot := s.unitSlot(a, i)
-		word := slot - int((a+Addr(i))%s.layout.step)
-		if s.flags[slot]&flagUnit == 0 && s.flags[word]&flagWritten == 0 {
+		u := (a + Addr(i)) & Addr(Mask(s.layout.geometry.AddrBits))
+		inside := u % s.layout.step
+		at := reached[0]
+		if shares[0].addr != u-inside {
+			at = reached[1]
+		}
+		if word := s.place(at).slot(at); s.flags[word+int(inside)]&flagUnit == 0 && s.flags[word]&flagWritten == 0 {
 			return st
 		}
 	}
 	return st &^ NeverWritten
-}
-
-// unitSlot is the slot of unit i of a piece that begins at a, all of which answers.
-func (s *Store) unitSlot(a Addr, i int) int {
-	a = (a + Addr(i)) & Addr(Mask(s.layout.geometry.AddrBits))
-	return s.place(a).slot(a)
 }
 
 // flagInsides flags the slots that no word begins with, so that an access at the address of one needs no division to tell.

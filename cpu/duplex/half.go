@@ -31,6 +31,7 @@ func NewHalf(name string, code *order.Code, rack *channel.Rack, fill uint64) *Ha
 		asked:   map[memory.Addr]memory.Word{},
 	}
 	h.Machine = cpu.New(code, h.Store, rack, fill)
+	h.Store.Clock(func() int64 { return int64(h.Machine.Now()) })
 	for _, l := range code.Lamps {
 		h.drivers[l.PlugIn] = new(channel.LampDriver)
 	}

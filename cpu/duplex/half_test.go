@@ -127,6 +127,39 @@ func TestRecallLeavesJams(t *testing.T) {
 	}
 }
 
+// What jams remember is state: chance and fading repeat themselves from where the state was kept.
+func TestRecallRepeatsChance(t *testing.T) {
+	h := round(1)
+	line := memory.Jam{Fault: memory.ReadLine, Column: 0, Value: 1, OneIn: 3, Seed: 7}
+	row := memory.Jam{Fault: memory.Fades, Addr: 0o100, Rows: 0o77, After: int64(3 * cpu.Microsecond), Value: 1}
+	for _, j := range []memory.Jam{line, row} {
+		if err := h.Store.Put(j); err != nil {
+			t.Fatal(err)
+		}
+	}
+	h.Machine.Run(7, cpu.Never)
+	kept := h.Keep()
+	run := func() string {
+		h.Machine.Run(9, cpu.Never)
+		met, altered := h.Store.Effect(line)
+		w, st := h.Store.Read(0o100)
+		return fmt.Sprint(h.Machine.Now(), h.Machine.Place(), met, altered, w, st)
+	}
+	first := run()
+	if met, _ := h.Store.Effect(line); met < 10 {
+		t.Fatalf("the line was met only %d times", met)
+	}
+	if w, _ := h.Store.Read(0o100); w != 0o7777 {
+		t.Errorf("row 100 reads %04o when it has been left alone for longer than it keeps", w)
+	}
+	if err := h.Recall(kept); err != nil {
+		t.Fatal(err)
+	}
+	if again := run(); again != first {
+		t.Errorf("run again: %s; was %s", again, first)
+	}
+}
+
 func TestRecallRefusesAnotherFill(t *testing.T) {
 	if err := round(1).Recall(round(2).Keep()); err == nil {
 		t.Error("a state with another fill was taken")

@@ -10,6 +10,48 @@ func TestStore(t *testing.T) {
 	Run(t, func(g memory.Geometry) memory.Bus { return memory.NewStore(g, 1) })
 }
 
+// TestJammedStore holds the suite against stores in which every word is read and written the long way, through jams that never
+// get to act: now and then is once in 2^60 times, and time stands still.
+func TestJammedStore(t *testing.T) {
+	Run(t, func(g memory.Geometry) memory.Bus {
+		s := memory.NewStore(g, 1)
+		s.Clock(func() int64 { return 0 })
+		for _, area := range g.Areas {
+			for _, j := range []memory.Jam{
+				{Fault: memory.ReadLine, Column: 1}, {Fault: memory.WriteLine}, {Fault: memory.ChipStuck, Addr: area.First}, {Fault: memory.NoSelect, Addr: area.First},
+				{Fault: memory.AddressLine, Column: g.AddrBits - 1}, {Fault: memory.StuckOpen, Addr: area.First}, {Fault: memory.NeverRises, Addr: area.First},
+				{Fault: memory.Disturbs, Addr: area.First, By: memory.Cell{Addr: area.First}}, {Fault: memory.Fades, Addr: area.First, After: 1},
+			} {
+				j.OneIn = 1 << 60
+				// Where a word takes three addresses no address line is the store's own.
+				if err := s.Put(j); err != nil && j.Fault != memory.AddressLine {
+					t.Fatal(err)
+				}
+			}
+		}
+		return s
+	})
+}
+
+// TestMendedStore holds it against stores whose jams are all out again.
+func TestMendedStore(t *testing.T) {
+	Run(t, func(g memory.Geometry) memory.Bus {
+		s := memory.NewStore(g, 1)
+		for _, j := range []memory.Jam{
+			{Fault: memory.ReadLine}, {Fault: memory.AddressTied, Column: g.AddrBits - 1, With: g.AddrBits - 2}, {Fault: memory.NoSelect, Addr: g.Areas[0].First},
+			{Fault: memory.StuckOpen, Addr: g.Areas[0].First}, {Fault: memory.ChipStuck, Addr: g.Areas[0].First, Value: 1},
+		} {
+			_ = s.Put(j)
+		}
+		for _, j := range s.Jams() {
+			if err := s.Lift(j); err != nil {
+				t.Fatal(err)
+			}
+		}
+		return s
+	})
+}
+
 // A spoilt is a good store with one thing about it wrong.
 type spoilt struct {
 	*memory.Store
