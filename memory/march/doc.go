@@ -50,6 +50,15 @@
 // of one; TF#CFin and TF#CFid are a TF of the victim and any coupling. They are counted at every place they can have, and,
 // but for the two CFin of one aggressor, once for either order of the two: this reading alone gives the published totals.
 //
+// # Readings
+//
+// Where the published words leave room, these readings give the published numbers. The value that a stuck-open cell repeats
+// comes from reads alone: if writes to other cells left one too, MATS+ and X, among others, would detect SOF, and they are said
+// not to. CFst(p) acts on a victim that is written while the aggressor holds s: else MSCAN would detect none of it. In AF D
+// address y reaches its own cell alone: else MATS would detect all of it. That linked CFid force opposite values, and that each
+// two are counted in both orders, follows from the totals: Y detects 112 of 192 so, and 240 of 384 if equal values were linked
+// too. The numbers do not tell what a stuck-open cell gives before anything was read, so both are tried.
+//
 // # What detected means
 //
 // A variant of a kind is one choice of x, y and s, and for two cells of which lies at the lower address. A test detects it

@@ -57,13 +57,18 @@ func (m *model) read(a int) uint8 {
 }
 
 func (m *model) writeCell(c int, value uint8) {
+	m.change(c, value)
+	m.settle()
+}
+
+// change is a write that is not settled yet: one bit of a word of several.
+func (m *model) change(c int, value uint8) {
 	if c == m.open {
 		return
 	}
 	before := m.cells
 	m.cells[c] = value
 	m.disturb(before, c, W0|Op(value))
-	m.settle()
 }
 
 func (m *model) readCell(c int) uint8 {
@@ -79,7 +84,8 @@ func (m *model) readCell(c int) uint8 {
 	return m.sense
 }
 
-// disturb does what the primitives say of an operation on a cell; it gives what a read is made to give, or unknown.
+// disturb does what the primitives say of an operation on a cell; it gives what a read is made to give, or unknown. All
+// primitives are judged by what the cells held before: those of linked faults do not see each other's work within it.
 func (m *model) disturb(before [mostCells]uint8, c int, op Op) (gives uint8) {
 	gives = unknown
 	for i := range m.bound {

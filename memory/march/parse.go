@@ -7,8 +7,12 @@ import (
 	"unicode/utf8"
 )
 
-// mostOps is how long a test may be: the longest of fame has 26 operations.
-const mostOps = 256
+// A test is not longer than this, and leaves not more directions open: those of fame have 26 operations and 4 eithers at most,
+// and Cover tries all ways to take them.
+const (
+	mostOps     = 64
+	mostEithers = 6
+)
 
 // Parse reads a test in the notation of the package comment; blanks between its parts do not matter. A test that a good
 // memory would fail is refused: a read must expect what the test wrote last. The error is one sentence that begins with the
@@ -36,11 +40,12 @@ const unknown = 2
 
 // A parser reads one test; the first thing wrong ends the reading.
 type parser struct {
-	text string
-	at   int
-	ops  int
-	held uint8 // by every cell, when the operation at hand is done on it
-	err  error
+	text    string
+	at      int
+	ops     int
+	eithers int
+	held    uint8 // by every cell, when the operation at hand is done on it
+	err     error
 }
 
 // fail notes what is wrong at a place in the text.
@@ -104,6 +109,12 @@ func (p *parser) element() Element {
 		p.at = at
 		p.fail(at, "%s where a direction belongs: up, down or either", p.found())
 		return Element{}
+	}
+	if Order(order) == Either {
+		p.eithers++
+	}
+	if p.eithers > mostEithers {
+		p.fail(at, "a test has at most %d eithers: say up or down", mostEithers)
 	}
 	p.want("(")
 	e := Element{Order: Order(order)}

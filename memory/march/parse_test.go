@@ -52,9 +52,10 @@ func TestParse(t *testing.T) {
 		{"up(r0)", "", `column 4: r0 reads what the test has not written: begin with either(w0)`},
 		{"either(w0); up(r1)", "", `column 16: r1 would fail on a good store: every cell holds 0 there`},
 		{"either(w0); up(r0,w1,r0)", "", `column 22: r0 would fail on a good store: every cell holds 1 there`},
+		{strings.Repeat("either(w0);", 6) + "either(w0)", "", `column 67: a test has at most 6 eithers: say up or down`},
 		{"\u21d1(w0)", "", `column 1: "\u21d1" where a direction belongs: up, down or either`},
 		{"up(w0)\x1b[2J", "", `column 7: "\x1b" where ";" belongs`},
-		{"up(" + strings.Repeat("w0,", 300) + "w0)", "", `column 772: a test has at most 256 operations`},
+		{"up(" + strings.Repeat("w0,", 300) + "w0)", "", `column 196: a test has at most 64 operations`},
 	}
 	for _, tt := range tests {
 		got, err := Parse(tt.text)
