@@ -39,7 +39,11 @@ func (m *Machine) exec(b *plan.Bound, from int) ending {
 		case plan.Jump:
 			i = int(s.J)
 		case plan.JumpZero:
-			if v[s.A] == 0 {
+			on := v[s.A] != 0
+			if s.C != 0 && m.logic != nil {
+				on = m.logic.skips(on)
+			}
+			if !on {
 				i = int(s.J)
 			}
 		case plan.Count:
@@ -80,7 +84,14 @@ func (m *Machine) exec(b *plan.Bound, from int) ending {
 			m.spring(int(s.N), 0, -1)
 			return trapped
 		default:
-			v[s.D] = m.adder.Compute(s, v[s.A], v[s.B], v[s.C])
+			if m.logic == nil {
+				v[s.D] = m.adder.Compute(s, v[s.A], v[s.B], v[s.C])
+			} else {
+				v[s.D] = m.logic.compute(m.adder, s, v[s.A], v[s.B], v[s.C])
+			}
+		}
+		if m.logic != nil && s.Op.Sets() {
+			m.forced(s.D)
 		}
 		if recording && s.Told&plan.SetsD != 0 {
 			m.noteChange(s, old)

@@ -43,6 +43,8 @@ type Machine struct {
 	trueLow     []*order.Channel // channels with lines held true-low
 	units       memory.Units     // the bus as pieces of words; nil where the machine has none
 	observer    Observer
+	logic       *logic // what fails in it; nil: nothing
+	bench       Bench  // nil: nobody
 	step        Step
 	known       []bool         // registers that something has set, while observed
 	fetched     [1]memory.Word // the word of an order that may turn out to be none
@@ -145,6 +147,7 @@ func (m *Machine) Known(r *order.Register) bool { return m.known[r.Number] }
 func (m *Machine) Set(r *order.Register, w memory.Word) {
 	m.file.Words[r.Number] = w & memory.Mask(r.Width)
 	m.known[r.Number] = true
+	m.settle()
 	if r == m.code.Counter {
 		m.halted, m.waiting, m.resumes = false, false, false
 	}
@@ -152,6 +155,21 @@ func (m *Machine) Set(r *order.Register, w memory.Word) {
 
 // Observe lets o be shown every step from now on; nil ends it. Without one a step allocates nothing.
 func (m *Machine) Observe(o Observer) { m.observer = o }
+
+// A Bench is who puts faults in and out while a machine runs.
+type Bench interface {
+	// Turn is called before each order is begun, and whenever a state was put back.
+	Turn()
+	// Touch is called before the machine reads or writes the word at an address, or fetches it as an order.
+	Touch(a memory.Addr)
+}
+
+// Attend lets b put faults in and out from now on, and looks at what it wants at once; nil ends it.
+func (m *Machine) Attend(b Bench) {
+	if m.bench = b; b != nil {
+		b.Turn()
+	}
+}
 
 // Pause lets Run end after the order acting. An Observer calls it.
 func (m *Machine) Pause() { m.paused = true }
@@ -161,7 +179,7 @@ func (m *Machine) Pause() { m.paused = true }
 func (m *Machine) Run(n int64, until Time) int64 {
 	m.paused = false
 	taken := int64(0)
-	fused := m.observer == nil && m.cells != nil
+	fused := m.observer == nil && m.cells != nil && m.logic == nil && m.bench == nil
 	for taken < n && m.now < until && !m.halted && !m.paused {
 		entered := fused && m.enter()
 		if entered {
@@ -192,7 +210,7 @@ func (m *Machine) stopTimers() {
 func (m *Machine) restart(n uint8) bool {
 	t, last := m.code.Timers[n], m.restarts[n]
 	m.restarts[n] = m.now
-	if t.Early > 0 && last >= 0 && m.now-last < Time(t.Early) {
+	if t.Early > 0 && last >= 0 && m.now-last < Time(t.Early) && !m.logic.dead(int(n)) {
 		m.spring(t.EarlyTrap.Number, m.Place(), -1)
 		return false
 	}
@@ -210,7 +228,11 @@ func (m *Machine) pass(cycles int64) {
 		m.now++
 		return
 	}
-	m.now += Time(cycles) * Time(m.code.Cycle)
+	t := Time(cycles) * Time(m.code.Cycle)
+	if m.logic != nil {
+		t = m.logic.lasts(t)
+	}
+	m.now += t
 }
 
 // Forever is a number of orders that no run reaches.

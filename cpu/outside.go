@@ -12,6 +12,9 @@ import (
 func (m *Machine) load(s *plan.Step) bool {
 	v := m.file.Words
 	a := memory.Addr(v[s.A])
+	if m.bench != nil {
+		m.bench.Touch(a)
+	}
 	if ch, n := m.mapped(a); ch != nil {
 		return m.loadChannel(s, ch, n)
 	}
@@ -36,6 +39,9 @@ func (m *Machine) load(s *plan.Step) bool {
 func (m *Machine) store(s *plan.Step) bool {
 	v := m.file.Words
 	a, w := memory.Addr(v[s.A]), v[s.B]
+	if m.bench != nil {
+		m.bench.Touch(a)
+	}
 	if ch, n := m.mapped(a); ch != nil {
 		return m.storeChannel(ch, n, w)
 	}

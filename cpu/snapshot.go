@@ -6,7 +6,8 @@ import (
 	"coldstart/memory"
 )
 
-// A Snapshot is the whole state of a Machine; restoring it repeats the run exactly. Store and channels keep their own.
+// A Snapshot is the whole state of a Machine; restoring it repeats the run exactly. Store and channels keep their own. Faults
+// in the logic are no part of it, but what they remember is: a machine put back stands under the faults that are in now.
 type Snapshot struct {
 	registers []memory.Word
 	known     []bool
@@ -19,6 +20,7 @@ type Snapshot struct {
 	resumes   bool
 	waiting   bool
 	trap      *Trap
+	logic     logicState
 }
 
 // Snapshot copies the machine's state.
@@ -34,6 +36,7 @@ func (m *Machine) Snapshot() Snapshot {
 		deadlines: slices.Clone(m.deadlines),
 		now:       m.now, next: m.next, orders: m.orders,
 		halted: m.halted, resumes: m.resumes, waiting: m.waiting, trap: m.trap,
+		logic: m.logic.state(),
 	}
 }
 
@@ -48,4 +51,9 @@ func (m *Machine) Restore(s Snapshot) {
 	}
 	m.now, m.next, m.orders = s.now, s.next, s.orders
 	m.halted, m.resumes, m.waiting, m.trap = s.halted, s.resumes, s.waiting, s.trap
+	m.logic.recall(s.logic)
+	m.settle()
+	if m.bench != nil {
+		m.bench.Turn()
+	}
 }

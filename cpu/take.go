@@ -14,11 +14,13 @@ func (m *Machine) Step() {
 		return
 	}
 	m.orders++
+	if m.bench != nil {
+		m.bench.Turn()
+	}
 	place := m.Place()
 	m.begin(place)
 	switch {
-	case m.now >= m.next:
-		m.springTimer(place)
+	case m.now >= m.next && m.springTimer(place):
 	case len(m.interrupts) > 0 && m.interrupted():
 		m.pass(1)
 	default:
@@ -53,7 +55,9 @@ func (m *Machine) take(place memory.Addr) {
 func (m *Machine) carryOut(b *plan.Bound, place, next memory.Addr, from int) {
 	counter := &m.file.Words[m.code.Counter.Number]
 	if m.code.HoldsNext {
-		*counter = memory.Word(next)
+		if *counter = memory.Word(next); m.logic != nil {
+			m.forced(uint16(m.code.Counter.Number))
+		}
 	} else {
 		m.file.Words[m.file.Next()] = memory.Word(next)
 	}
@@ -69,6 +73,9 @@ func (m *Machine) carryOut(b *plan.Bound, place, next memory.Addr, from int) {
 		if !m.code.HoldsNext {
 			*counter = m.file.Words[m.file.Next()]
 		}
+	}
+	if m.logic != nil {
+		m.forced(uint16(m.code.Counter.Number))
 	}
 	if len(m.mended) > 0 && end != trapped {
 		m.named(trapCorrected, false, m.mended[0], -1)
@@ -120,8 +127,14 @@ func (m *Machine) fetch(place memory.Addr) (*plan.Bound, bool) {
 // part reads what stands at a place; false where a trap came instead.
 func (m *Machine) part(place memory.Addr) (memory.Word, bool) {
 	a := m.code.WordOf(place)
+	if m.bench != nil {
+		m.bench.Touch(a)
+	}
 	w, st := m.bus.Read(a)
 	w = m.code.Part(place, w)
+	if m.logic != nil {
+		w = m.logic.ordered(w)
+	}
 	return w, st == 0 || !m.doubtfulRead(a, st)
 }
 

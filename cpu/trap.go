@@ -159,8 +159,8 @@ func (m *Machine) noOrder(place memory.Addr, words []memory.Word) {
 	}
 }
 
-// springTimer springs the trap of the timer that has run out, and stops that timer.
-func (m *Machine) springTimer(place memory.Addr) {
+// springTimer springs the trap of the timer that has run out, and stops that timer; false where that timer does not fire.
+func (m *Machine) springTimer(place memory.Addr) bool {
 	n := 0
 	for i, d := range m.deadlines {
 		if d == m.next {
@@ -172,7 +172,11 @@ func (m *Machine) springTimer(place memory.Addr) {
 	for _, d := range m.deadlines {
 		m.next = min(m.next, d)
 	}
+	if m.logic.dead(n) {
+		return false
+	}
 	m.waiting = false
 	m.spring(m.code.Timers[n].Trap.Number, place, -1)
 	m.pass(1)
+	return true
 }

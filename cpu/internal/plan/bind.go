@@ -22,12 +22,17 @@ type Binder struct {
 	code  *order.Code
 	adder Adder
 	file  *File
+	doubt bool
 }
 
 // NewBinder makes a Binder for a Code and the File its steps will name places of.
 func NewBinder(c *order.Code, f *File) *Binder {
 	return &Binder{code: c, adder: AdderOf(c.Complement), file: f}
 }
+
+// Doubt lets nothing be known, from now on, of what an adder or the order counter will give before an order runs: something
+// is wrong with one of them.
+func (b *Binder) Doubt(d bool) { b.doubt = d }
 
 // Order binds an order to the words that stand at a place: fields become constants, groups become registers, and
 // reads of the order counter become the address they are known to give.
@@ -41,11 +46,13 @@ func (b *Binder) Order(o *order.Order, words []memory.Word, at memory.Addr) *Bou
 	}
 	u := b.builder(o.Fields, bound.Fields, o.Locals)
 	u.here = known(memory.Word(at))
-	u.counter = operand{known: true, value: memory.Word(at)}
-	if b.code.HoldsNext {
-		u.counter.value = memory.Word(bound.Next)
-	} else {
+	if !b.doubt {
+		u.counter = operand{known: true, value: memory.Word(at)}
+	}
+	if !b.code.HoldsNext {
 		u.counterTo = b.file.Next()
+	} else if !b.doubt {
+		u.counter.value = memory.Word(bound.Next)
 	}
 	u.lines(o.Does)
 	bound.Steps = u.finish()
@@ -74,7 +81,7 @@ func (b *Binder) Condition(e *order.Expr) *Bound {
 func (b *Binder) builder(fields []*order.Field, values []memory.Word, locals int) *builder {
 	f := b.file
 	u := &builder{
-		adder: b.adder, word: b.code.Geometry.Width, file: f, fields: fields, values: values,
+		adder: b.adder, doubt: b.doubt, word: b.code.Geometry.Width, file: f, fields: fields, values: values,
 		counterAt: uint16(b.code.Counter.Number),
 		counterTo: uint16(b.code.Counter.Number),
 		here:      operand{place: f.Here()},

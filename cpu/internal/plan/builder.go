@@ -19,7 +19,8 @@ func known(w memory.Word) operand { return operand{known: true, value: w} }
 // come to: where two ways meet, whatever one of them sets is no longer known.
 type builder struct {
 	adder     Adder
-	word      int // bits of a word of store
+	doubt     bool // what the adder gives is not known before the order runs
+	word      int  // bits of a word of store
 	file      *File
 	fields    []*order.Field
 	values    []memory.Word // of the fields

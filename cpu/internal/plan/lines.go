@@ -92,7 +92,7 @@ func (u *builder) branch(s *order.Stmt) {
 	counter := u.counter
 	u.forget(s.Body, s.Else) // both ways must find, and leave, locals at their places
 	u.counter = counter
-	over := u.emit(Step{Op: JumpZero, A: at})
+	over := u.emit(Step{Op: JumpZero, A: at, C: gate(u.skips(s))})
 	u.lines(s.Body)
 	u.forget(s.Body)
 	if len(s.Else) > 0 {
@@ -104,6 +104,34 @@ func (u *builder) branch(s *order.Stmt) {
 		over = out
 	}
 	u.land(over)
+}
+
+// gate marks a JumpZero that decides whether an order skips.
+func gate(skips bool) uint16 {
+	if skips {
+		return 1
+	}
+	return 0
+}
+
+// skips tells whether an if does nothing but let the order skip: it sets the order counter to somewhat farther than it is.
+func (u *builder) skips(s *order.Stmt) bool {
+	if len(s.Else) > 0 || len(s.Body) != 1 || len(s.Body[0].Targets) != 1 || len(s.Body[0].Sources) != 1 {
+		return false
+	}
+	return u.names(s.Body[0].Targets[0], u.counterAt) && u.skipTo(s.Body[0].Sources[0])
+}
+
+// skipTo tells whether a value is where an order goes on that skips: behind the order that stands at a place, or a known number
+// of places behind the order counter.
+func (u *builder) skipTo(e *order.Expr) bool {
+	switch e.Op {
+	case "after":
+		return true
+	case "+", "add":
+		return u.names(e.Args[0], u.counterAt) && e.Args[1].Op == "const"
+	}
+	return false
 }
 
 // repeat builds a bounded repetition: not at all where its condition is known not to hold.

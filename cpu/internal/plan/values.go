@@ -65,7 +65,7 @@ func (u *builder) computed(e *order.Expr) operand {
 		args[0], args[1] = args[1], args[0]
 	}
 	s := Step{Op: op, N: width(op, e), M: memory.Mask(e.Width)}
-	if all {
+	if all && !(u.doubt && op.Adds()) {
 		return known(u.adder.Compute(&s, args[0].value, args[1].value, args[2].value))
 	}
 	if op == Move { // extend: the value is there already
@@ -125,7 +125,7 @@ func (u *builder) either(e *order.Expr) operand {
 		return u.value(e.Args[2])
 	}
 	d := u.fresh()
-	over := u.emit(Step{Op: JumpZero, A: u.place(cond)})
+	over := u.emit(Step{Op: JumpZero, A: u.place(cond), C: gate(u.skipTo(e.Args[1]) || u.skipTo(e.Args[2]))})
 	u.settle(u.value(e.Args[1]), d)
 	out := u.emit(Step{Op: Jump})
 	u.land(over)
