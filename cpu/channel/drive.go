@@ -65,6 +65,8 @@ type Drive struct {
 	spec DriveSpec
 	tape Blocks // nil: no tape seated
 
+	faults *faults // of its channel, not of its state; nil: none
+
 	// The word to come next, while the tape moves forward: word `word` of block `block`, at time `due`.
 	// Standing, block is the one ahead of the head.
 	running  bool
@@ -91,7 +93,7 @@ func NewDrive(spec DriveSpec) *Drive { return &Drive{spec: spec, due: cpu.Never}
 
 // Seat puts a tape in the drive, its first block ahead of the head, and forgets all that was before; nil takes it out.
 func (d *Drive) Seat(tape Blocks) {
-	*d = Drive{spec: d.spec, due: cpu.Never, tape: tape}
+	*d = Drive{spec: d.spec, due: cpu.Never, tape: tape, faults: d.faults}
 }
 
 // Clone is a drive in the same state; both read the same tape.

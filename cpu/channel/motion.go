@@ -19,7 +19,8 @@ func (d *Drive) pass() {
 		d.lost++
 	}
 	words := d.tape.Words(d.block)
-	d.held, d.origin, d.waiting = words[d.word], d.tape.Origin(d.block, d.word), true
+	d.origin, d.waiting = d.tape.Origin(d.block, d.word), true
+	d.held = d.faults.read(words[d.word], d.origin)
 	if d.word++; d.word < len(words) {
 		d.due += d.spec.Word
 		return
@@ -30,16 +31,31 @@ func (d *Drive) pass() {
 // endBlock is the head leaving a block for the gap behind it, or for the end of the tape.
 func (d *Drive) endBlock(at cpu.Time) {
 	d.block, d.word = d.block+1, 0
-	if !d.stopping && d.approach(at+d.spec.Gap) {
+	gap := d.gap()
+	// In a gap too short to stop in, the tape runs on into the next block.
+	if (!d.stopping || gap < min(d.spec.Gap, d.spec.Stop)) && d.approach(at+gap) {
 		return
 	}
 	d.rest(at)
 }
 
+// gap is how long the gap lasts that the head is in.
+func (d *Drive) gap() cpu.Time {
+	if d.faults == nil || d.block >= d.tape.Len() {
+		return d.spec.Gap
+	}
+	return d.faults.gap(d.tape.Origin(d.block, 0).Block, d.spec.Gap)
+}
+
+// blank is whether nothing can be read at position i; counted is whether the head has come there.
+func (d *Drive) blank(i int, counted bool) bool {
+	return len(d.tape.Words(i)) == 0 || d.faults.missing(d.tape.Origin(i, 0).Block, counted)
+}
+
 // approach sets the head to reach the next block that holds any words at the given time, a gap later for each that holds
 // none; false where there is no such block.
 func (d *Drive) approach(reached cpu.Time) bool {
-	for d.block < d.tape.Len() && len(d.tape.Words(d.block)) == 0 {
+	for d.block < d.tape.Len() && d.blank(d.block, true) {
 		d.block++
 		reached += d.spec.Gap
 	}
@@ -116,7 +132,7 @@ func (d *Drive) back(now cpu.Time) {
 // nothing could be read the head finds no block to stop at.
 func (d *Drive) before(i int) int {
 	for i > 0 {
-		if i--; len(d.tape.Words(i)) > 0 {
+		if i--; !d.blank(i, false) {
 			return i
 		}
 	}

@@ -28,18 +28,11 @@ type Rack struct {
 	slots []slot // by code
 }
 
-// A slot is one channel: the device at its far end and the lines between.
+// A slot is one channel: the device at its far end, and what fails there and between.
 type slot struct {
 	code   int
 	device Device
-	lines  Lines
-}
-
-// Lines are what is wrong with the lines of one channel; the zero Lines are in order.
-type Lines struct {
-	Receive Stuck // on the way to the machine
-	Send    Stuck // on the way to the device, commands too
-	Dead    bool  // no action passes: nobody answers
+	faults *faults // never nil
 }
 
 // Stuck is bits held at a value whatever drives them. A bit in both is held at one, as an open input mostly reads.
@@ -50,13 +43,21 @@ type Stuck struct {
 // Through is w as it comes out at the far end.
 func (s Stuck) Through(w memory.Word) memory.Word { return w&^s.Zero | s.One }
 
-// Put sets a device at a channel code, in the place of any that was there; its lines are in order.
+// Put sets a device at a channel code, in the place of any that was there; nothing fails there.
 func (r *Rack) Put(code int, d Device) {
 	i, found := r.find(code)
 	if !found {
 		r.slots = slices.Insert(r.slots, i, slot{})
 	}
-	r.slots[i] = slot{code: code, device: d}
+	r.slots[i] = slot{code, d, newFaults()}
+	r.slots[i].connect()
+}
+
+// connect lets a drive read its tape as the faults have it.
+func (s *slot) connect() {
+	if d, ok := s.device.(*Drive); ok {
+		d.faults = s.faults
+	}
 }
 
 // Device is the device at a channel code; nil where there is none.
@@ -67,27 +68,28 @@ func (r *Rack) Device(code int) Device {
 	return nil
 }
 
-// Lines gives the lines of a channel for a jam to spoil and mend; nil where no device stands at the code.
-func (r *Rack) Lines(code int) *Lines {
-	if i, found := r.find(code); found {
-		return &r.slots[i].lines
-	}
-	return nil
-}
-
 // Do carries out one action at the device it is meant for, through the lines of its channel.
 func (r *Rack) Do(a cpu.Action, now cpu.Time) cpu.Reply {
 	i, found := r.find(a.Code)
-	if !found || r.slots[i].lines.Dead {
+	if !found {
 		return cpu.Reply{None: true}
 	}
 	s := &r.slots[i]
+	if len(s.faults.lines) == 0 {
+		return s.device.Do(a, now)
+	}
+	if s.faults.dead() {
+		return cpu.Reply{None: true}
+	}
 	if a.Verb == cpu.Send || a.Verb == cpu.Command {
-		a.Word = s.lines.Send.Through(a.Word)
+		a.Word = s.faults.through(SendBit, a.Word)
 	}
 	reply := s.device.Do(a, now)
-	if a.Verb == cpu.Receive {
-		reply.Word = s.lines.Receive.Through(reply.Word)
+	switch a.Verb {
+	case cpu.Receive:
+		reply.Word = s.faults.through(ReceiveBit, reply.Word)
+	case cpu.Sign:
+		reply.Word = s.faults.sign(a.Sign, reply.Word)
 	}
 	return reply
 }
@@ -105,13 +107,29 @@ func (r *Rack) Next(now cpu.Time) cpu.Time {
 func (r *Rack) Clone() *Rack {
 	c := &Rack{slots: slices.Clone(r.slots)}
 	for i := range c.slots {
-		c.slots[i].device = c.slots[i].device.Clone()
+		s := &c.slots[i]
+		s.device, s.faults = s.device.Clone(), s.faults.clone()
+		s.connect()
 	}
 	return c
 }
 
-// Restore brings r to the state of kept, which may be restored again.
-func (r *Rack) Restore(kept *Rack) { *r = *kept.Clone() }
+// Restore brings r to the state of kept, which may be restored again. The faults in r stay in it, and those that are in kept
+// too remember what they did there.
+func (r *Rack) Restore(kept *Rack) {
+	c := kept.Clone()
+	for i := range c.slots {
+		s := &c.slots[i]
+		if at, found := r.find(s.code); found {
+			r.slots[at].faults.recall(s.faults)
+			s.faults = r.slots[at].faults
+		} else {
+			s.faults = newFaults()
+		}
+		s.connect()
+	}
+	*r = *c
+}
 
 // find is where the slot of a code stands or belongs. A Rack has a handful of slots, so it looks at each.
 func (r *Rack) find(code int) (int, bool) {

@@ -19,8 +19,8 @@ func TestRackUnknownCode(t *testing.T) {
 		if got := r.Do(cpu.Action{Verb: cpu.Sign, Code: code}, 0); got != (cpu.Reply{None: true}) {
 			t.Errorf("reply of channel %d = %+v, want none", code, got)
 		}
-		if r.Device(code) != nil || r.Lines(code) != nil {
-			t.Errorf("a device or lines at channel %d, where none was put", code)
+		if r.Device(code) != nil || r.Jam(code, Fault{}) == nil {
+			t.Errorf("a device, or lines to jam, at channel %d, where none was put", code)
 		}
 	}
 	if got := r.Next(0); got != cpu.Millisecond {
@@ -28,35 +28,6 @@ func TestRackUnknownCode(t *testing.T) {
 	}
 	if got := new(Rack).Next(0); got != cpu.Never {
 		t.Errorf("Next of an empty rack = %v, want never", got)
-	}
-}
-
-func TestRackLines(t *testing.T) {
-	receive := cpu.Action{Verb: cpu.Receive, Code: 1}
-	tests := []struct {
-		name  string
-		lines Lines
-		want  cpu.Reply // to the receive of word 0o525252
-	}{
-		{"in order", Lines{}, cpu.Reply{Word: 0o525252}},
-		{"receive bit 4 at 0", Lines{Receive: Stuck{Zero: 1 << 3}}, cpu.Reply{Word: 0o525242}},
-		{"receive bit 0 at 1", Lines{Receive: Stuck{One: 1}}, cpu.Reply{Word: 0o525253}},
-		{"send bit 0 at 0: forward never arrives", Lines{Send: Stuck{Zero: 1}}, cpu.Reply{}},
-		{"dead", Lines{Dead: true}, cpu.Reply{None: true}},
-	}
-	for _, test := range tests {
-		t.Run(test.name, func(t *testing.T) {
-			d, _ := seated(reel{{0o525252}})
-			var r Rack
-			r.Put(1, d)
-			*r.Lines(1) = test.lines
-			r.Do(cpu.Action{Verb: cpu.Command, Code: 1, Word: 1}, 0)
-			got := r.Do(receive, 6*cpu.Millisecond)
-			got.Origin = memory.Origin{}
-			if got != test.want {
-				t.Errorf("reply = %+v, want %+v", got, test.want)
-			}
-		})
 	}
 }
 

@@ -229,9 +229,14 @@ func TestSumWanted(t *testing.T) {
 func TestRetry(t *testing.T) {
 	h := power(t, nil)
 	run(h, 1000*cpu.Millisecond)
-	h.Rack.Lines(1).Receive.One = 0o20
+	spoilt := channel.Fault{Part: channel.ReceiveBit, Bit: 4, Value: 1}
+	if err := h.Rack.Jam(1, spoilt); err != nil {
+		t.Fatal(err)
+	}
 	run(h, 1040*cpu.Millisecond)
-	h.Rack.Lines(1).Receive.One = 0
+	if err := h.Rack.Unjam(1, spoilt); err != nil {
+		t.Fatal(err)
+	}
 	run(h, 9*cpu.Second)
 	want := []string{"WENDLE FERRY UP 054 BLOCKS", "BLOCKS REFUSED 001"}
 	if diff := cmp.Diff(want, paper(h)[:2]); diff != "" {
