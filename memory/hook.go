@@ -1,6 +1,7 @@
 package memory
 
 import (
+	"maps"
 	"math/rand/v2"
 	"slices"
 )
@@ -203,16 +204,6 @@ func (s *Store) hookStates() map[Jam]hookState {
 			kept[h.Jam] = h.hookState
 		}
 	}
+	maps.Copy(kept, s.resting)
 	return kept
-}
-
-// recallHooks puts back what hooks remembered; those put in since, and those not met then, begin anew.
-func (s *Store) recallHooks(kept map[Jam]hookState) {
-	for _, h := range s.hooks {
-		state, ok := kept[h.Jam]
-		if !ok {
-			state = newHook(h.Jam).hookState
-		}
-		h.hookState = state
-	}
 }

@@ -46,9 +46,13 @@ func (s *Store) Put(j Jam) error {
 	}
 	if j.Fault == Stuck && j.OneIn < 2 {
 		s.setStuck(j, true)
+		s.rested(j)
 		return nil
 	}
 	h := newHook(j)
+	if state, rested := s.wake(j); rested {
+		h.hookState = state
+	}
 	if s.clock != nil {
 		h.touched = s.clock()
 	}
@@ -196,7 +200,8 @@ func (s *Store) Effect(j Jam) (met, altered int64) {
 	other, in := s.jamOn(j)
 	switch h := s.hooks[j.place()]; {
 	case !in || other != j:
-		return 0, 0
+		state := s.resting[j]
+		return state.met, state.altered
 	case h != nil:
 		return h.met, h.altered
 	}

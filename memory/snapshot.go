@@ -59,7 +59,7 @@ func (s *Store) Restore(sn *Snapshot) error {
 	for slot, j := range s.jammedWords() {
 		j.counts = sn.counts[slot]
 	}
-	s.recallHooks(sn.hooks)
+	s.recallHooks(sn)
 	for i, sense := range sn.sense {
 		s.areas[i].sense = cells{}
 		if s.areas[i].open > 0 {

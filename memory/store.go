@@ -21,11 +21,12 @@ type Store struct {
 	direct []flag  // flags where a slot is the address, else nil
 	recent *placed // the area last met: most accesses come in runs
 
-	jams     []*jamPage    // by page; nil: no jam in it, nor ever was
-	hooks    map[Jam]*hook // by place, all jams but cells that are always stuck
-	areas    []areaJams    // by number of the placed area
-	steering []*hook       // of address lines; none: all are good
-	clock    func() int64  // nil: time stands still
+	jams     []*jamPage        // by page; nil: no jam in it, nor ever was
+	hooks    map[Jam]*hook     // by place, all jams but cells that are always stuck
+	resting  map[Jam]hookState // jams out of force for now; nil: none ever were
+	areas    []areaJams        // by number of the placed area
+	steering []*hook           // of address lines; none: all are good
+	clock    func() int64      // nil: time stands still
 	onChange func(Addr)
 	wrong    wrongness // of the write under way
 
