@@ -171,6 +171,9 @@ func (m *Machine) Attend(b Bench) {
 	}
 }
 
+// Bench is who attends to the machine; nil where nobody does.
+func (m *Machine) Bench() Bench { return m.bench }
+
 // Pause lets Run end after the order acting. An Observer calls it.
 func (m *Machine) Pause() { m.paused = true }
 

@@ -126,7 +126,7 @@ func TestLampDriver(t *testing.T) {
 		{"in order", func(*LampDriver) {}, [2]memory.Word{0o105, 0o105}},
 		{"bit 6 dark", func(d *LampDriver) { d.Dark(6) }, [2]memory.Word{0o005, 0o005}},
 		{"bit 1 lit", func(d *LampDriver) { d.Lit(1) }, [2]memory.Word{0o107, 0o107}},
-		{"one lamp dark", func(d *LampDriver) { d.Hold(0o760, 0o760, Stuck{Zero: 4}) }, [2]memory.Word{0o101, 0o105}},
+		{"one lamp dark", func(d *LampDriver) { d.Hold(0o760, 0o760, Stuck{Zero: 4}, cpu.Chance{}) }, [2]memory.Word{0o101, 0o105}},
 		{"two jams", func(d *LampDriver) { d.Dark(0); d.Lit(1) }, [2]memory.Word{0o106, 0o106}},
 		{"mended", func(d *LampDriver) { d.Dark(0); d.Mend() }, [2]memory.Word{0o105, 0o105}},
 	}

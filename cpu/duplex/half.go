@@ -3,6 +3,8 @@
 package duplex
 
 import (
+	"maps"
+
 	"coldstart/cpu"
 	"coldstart/cpu/channel"
 	"coldstart/cpu/order"
@@ -20,6 +22,8 @@ type Half struct {
 
 	drivers map[string]*channel.LampDriver // by plug-in
 	asked   map[memory.Addr]memory.Word    // what was last asked to be stored in a lamp row
+	reached map[string]bool                // milestones, by name, as far as Reach was told
+	changes int                            // of reached
 }
 
 // NewHalf builds a half with its power off. Store words and registers hold what the fill makes until something writes them.
@@ -29,11 +33,12 @@ func NewHalf(name string, code *order.Code, rack *channel.Rack, fill uint64) *Ha
 		Store:   memory.NewStore(code.Geometry, fill),
 		drivers: map[string]*channel.LampDriver{},
 		asked:   map[memory.Addr]memory.Word{},
+		reached: map[string]bool{},
 	}
 	h.Machine = cpu.New(code, h.Store, rack, fill)
 	h.Store.Clock(func() int64 { return int64(h.Machine.Now()) })
 	for _, l := range code.Lamps {
-		h.drivers[l.PlugIn] = new(channel.LampDriver)
+		h.drivers[l.PlugIn] = channel.NewLampDriver(h.Machine.Orders)
 	}
 	return h
 }
@@ -53,6 +58,18 @@ func (h *Half) Asked(s *cpu.Step) bool {
 	}
 	return some
 }
+
+// Reach notes that the run has come to a milestone, as whoever watches it tells.
+func (h *Half) Reach(milestone string) {
+	h.reached[milestone] = true
+	h.changes++
+}
+
+// Reached tells whether the run has come to a milestone.
+func (h *Half) Reached(milestone string) bool { return h.reached[milestone] }
+
+// Changes is a number that is another one when what Reached tells may be otherwise than before.
+func (h *Half) Changes() int { return h.changes }
 
 // Picture is the lamps as they are now, each row with what was asked of it as far as Asked was told.
 func (h *Half) Picture() panel.Picture { return h.Panel.Picture(h.source()) }
@@ -111,21 +128,19 @@ func (h *Half) light(row memory.Addr, w memory.Word) memory.Word {
 	return h.drivers[r.PlugIn].Light(row, r.Lights(w)) & (memory.Mask(r.Hi-r.Lo+1) << r.Lo)
 }
 
-// A State is the whole state of a Half at one moment; jams are not part of it.
+// A State is the whole state of a Half at one moment. Jams are no part of it: they are the bench's. What jams remember is.
 type State struct {
 	machine cpu.Snapshot
 	store   *memory.Snapshot
 	rack    *channel.Rack
 	asked   map[memory.Addr]memory.Word
+	reached map[string]bool
 }
 
 // Keep copies the state; store pages that have not changed are shared with states kept before.
 func (h *Half) Keep() State {
-	asked := make(map[memory.Addr]memory.Word, len(h.asked))
-	for a, w := range h.asked {
-		asked[a] = w
-	}
-	return State{machine: h.Machine.Snapshot(), store: h.Store.Snapshot(), rack: h.Rack.Clone(), asked: asked}
+	return State{machine: h.Machine.Snapshot(), store: h.Store.Snapshot(), rack: h.Rack.Clone(),
+		asked: maps.Clone(h.asked), reached: maps.Clone(h.reached)}
 }
 
 // Recall brings the half back to a state kept of it; what is run from there is the same again.
@@ -133,11 +148,9 @@ func (h *Half) Recall(s State) error {
 	if err := h.Store.Restore(s.store); err != nil {
 		return err
 	}
-	h.Machine.Restore(s.machine)
 	h.Rack.Restore(s.rack)
-	clear(h.asked)
-	for a, w := range s.asked {
-		h.asked[a] = w
-	}
+	h.asked, h.reached = maps.Clone(s.asked), maps.Clone(s.reached)
+	h.changes++
+	h.Machine.Restore(s.machine) // last: it lets the bench see how all stands
 	return nil
 }

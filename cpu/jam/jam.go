@@ -5,127 +5,96 @@ package jam
 import (
 	"fmt"
 	"go/token"
-	"slices"
 
-	"coldstart/cpu/channel"
 	"coldstart/cpu/duplex"
-	"coldstart/memory"
 )
 
-// A Jam is one fault: a cell of store, or a bit of a lamp driver, that stays at one value.
+// A Jam is one fault: a place, what is wrong there, when it is in force, and whether it comes and goes.
 type Jam struct {
 	Pos token.Position // in the list that has it; without a line where it was typed
 
 	text  string
 	place place
-	value int
+	when  when
 }
 
-// A place is something that can be jammed.
+// A place is something that is wrong somewhere. Equal places are the same fault.
 type place interface {
-	put(h *duplex.Half, value int) error
-	lift(h *duplex.Half, value int) error
+	put(h *duplex.Half) error
+	lift(h *duplex.Half) error
+	// rest takes it out of force for now, or puts it back; what it remembers stays.
+	rest(h *duplex.Half, out bool)
 	effect(h *duplex.Half) string
+	// about is what two faults share that cannot both be in, to be compared.
+	about() any
 }
 
 // String is the jam in its one settled form, which Parse reads back.
 func (j Jam) String() string { return j.text }
 
-// Put makes the fault in a half. The error, one sentence, says that another jam holds the same place at another value.
-func (j Jam) Put(h *duplex.Half) error { return j.place.put(h, j.value) }
+// Put makes the fault in a half; one that is not always in force comes and goes by itself from then on. The error, one
+// sentence, says that another jam has the same place, or what the half has not.
+func (j Jam) Put(h *duplex.Half) error {
+	if err := j.place.put(h); err != nil {
+		return err
+	}
+	if j.when != (when{}) {
+		attend(h).add(j)
+	}
+	return nil
+}
 
 // Lift mends the fault. The error says that it was not there.
-func (j Jam) Lift(h *duplex.Half) error { return j.place.lift(h, j.value) }
+func (j Jam) Lift(h *duplex.Half) error {
+	if j.when != (when{}) {
+		attend(h).remove(j) // in force again, so that it can be taken out
+	}
+	return j.place.lift(h)
+}
 
-// Effect says what the jam has done to the half so far: how often its place was read, and how often it changed what was
-// seen. It is for whoever put the jam in; a verdict never rests on it.
+// Effect says what the jam has done to the half so far: how often its place was met, and how often it made a difference. It
+// is for whoever put the jam in; a verdict never rests on it.
 func (j Jam) Effect(h *duplex.Half) string { return j.place.effect(h) }
 
-// Contradicts tells whether another jam holds something of the same place at another value, so that both cannot be put in.
+// Contradicts tells whether another jam is about the same place and is not the same, so that both cannot be put in.
 func (j Jam) Contradicts(other Jam) bool {
-	if j.value == other.value {
-		return false
-	}
-	a, lamps := j.place.(lampBit)
-	b, both := other.place.(lampBit)
-	if lamps && both {
-		return a.plugIn == b.plugIn && a.bit == b.bit && a.first <= b.last && b.first <= a.last
-	}
-	return j.place == other.place
+	_, _, found := Contradiction([]Jam{j, other})
+	return found
 }
 
-// A cell is one bit, or one parity bit, of one word of store.
-type cell struct {
-	addr   memory.Addr
-	column int
-}
-
-func (c cell) put(h *duplex.Half, value int) error { return h.Store.Jam(c.addr, c.column, value) }
-
-func (c cell) lift(h *duplex.Half, value int) error {
-	if !slices.Contains(h.Store.Jams(), memory.Jam{Addr: c.addr, Column: c.column, Value: value}) {
-		return fmt.Errorf("this cell is not jammed at %d: `jams` lists what is jammed", value)
-	}
-	return h.Store.Unjam(c.addr, c.column)
-}
-
-// effect counts reads of the word, not of the cell: a word is read whole.
-func (c cell) effect(h *duplex.Half) string {
-	reads, altered := h.Store.JamReads(c.addr)
-	_, lamps := h.Panel.Row(c.addr)
-	switch {
-	case reads == 0 && lamps:
-		return "no order read its word; what it changed is in the lamp rows"
-	case reads == 0:
-		return "its word was never read, so it changed nothing"
-	case altered == 0:
-		return fmt.Sprintf("reads of its word: %d; it held that value anyway, so it changed nothing", reads)
-	}
-	return fmt.Sprintf("reads of its word: %d, changed by it: %d", reads, altered)
-}
-
-// A lampBit is one bit of a lamp driver, in the rows from first to last.
-type lampBit struct {
-	name        string // without its value
-	plugIn      string
-	bit         int // of the store word, counted from the right
-	first, last memory.Addr
-}
-
-// stuck is the bit held at a value.
-func (l lampBit) stuck(value int) channel.Stuck {
-	if value == 0 {
-		return channel.Stuck{Zero: 1 << l.bit}
-	}
-	return channel.Stuck{One: 1 << l.bit}
-}
-
-// put holds the bit, unless another jam holds it at the other value in one of the rows. The same again changes nothing.
-func (l lampBit) put(h *duplex.Half, value int) error {
-	d := h.Driver(l.plugIn)
-	for _, row := range h.Panel.Rows() {
-		if row.PlugIn != l.plugIn || row.Addr < l.first || row.Addr > l.last {
+// Contradiction finds the first jam of a list that contradicts an earlier one, and that one.
+func Contradiction(jams []Jam) (later, earlier Jam, found bool) {
+	first := map[any]Jam{}
+	lamps := map[lampBit][]Jam{} // by plug-in and bit, each of other rows or at another value
+	for _, j := range jams {
+		if l, lamp := j.place.(lampBit); lamp {
+			key := lampBit{plugIn: l.plugIn, bit: l.bit}
+			for _, other := range lamps[key] {
+				if l.against(other.place.(lampBit)) {
+					return j, other, true
+				}
+			}
+			if len(lamps[key]) < 2 || j.text != lamps[key][len(lamps[key])-1].text {
+				lamps[key] = append(lamps[key], j)
+			}
 			continue
 		}
-		if shown := d.Light(row.Addr, memory.Word(value)<<l.bit) >> l.bit & 1; shown != memory.Word(value) {
-			return fmt.Errorf("%s is held %s already in lamp row %s: take that jam out first", l.name, shine(1-value), row.Name)
+		other, some := first[j.place.about()]
+		if some && other.text != j.text {
+			return j, other, true
 		}
+		first[j.place.about()] = j
 	}
-	d.Free(l.first, l.last, l.stuck(value))
-	d.Hold(l.first, l.last, l.stuck(value))
-	return nil
+	return Jam{}, Jam{}, false
 }
 
-func (l lampBit) lift(h *duplex.Half, value int) error {
-	if !h.Driver(l.plugIn).Free(l.first, l.last, l.stuck(value)) {
-		return fmt.Errorf("%s is not held %s: `jams` lists what is jammed", l.name, shine(value))
+// told says how often a fault was met, and how often it made a difference.
+func told(met, altered int64) string {
+	switch {
+	case met == 0:
+		return "its place was never met, so it changed nothing"
+	case altered == 0:
+		return fmt.Sprintf("times its place was met: %d; it changed nothing", met)
 	}
-	return nil
-}
-
-// shine is the value of a lamp in words.
-func shine(value int) string { return [...]string{"dark", "lit"}[value] }
-
-func (l lampBit) effect(*duplex.Half) string {
-	return "no order reads a lamp; what it changed is in the lamp rows"
+	return fmt.Sprintf("times its place was met: %d, changed by it: %d", met, altered)
 }
