@@ -3,6 +3,8 @@ package debug
 import (
 	"slices"
 	"strings"
+
+	"coldstart/cpu/jam"
 )
 
 // Complete gives what the last word of a line may be completed to, as whole lines. A word that is whole, or that nothing
@@ -50,8 +52,10 @@ func (s *Session) choices(before []string) []string {
 		return slices.Concat(s.goals(), s.registers(), []string{"here", "store", "lamp"})
 	case w.name == "roll" && len(before) > 2 && !slices.Contains(before, "within"):
 		return []string{"and", "or", "within"}
-	case (w.name == "jam" || w.name == "unjam") && first:
-		return s.jammable()
+	case w.name == "jam":
+		return jam.Next(s.code, before[1:], s.plan.Names()...)
+	case w.name == "unjam":
+		return s.jammed(before[1:])
 	}
 	return nil
 }
@@ -65,14 +69,14 @@ func names() []string {
 	return all
 }
 
-// jammable are the words that the name of a place begins with.
-func (s *Session) jammable() []string {
-	all := []string{"store", "lamp"}
-	for _, a := range s.code.Geometry.Areas {
-		all = append(all, a.Name)
-	}
-	for _, l := range s.code.Lamps {
-		all = append(all, l.PlugIn)
+// jammed are the words that follow some others in the jams that are in.
+func (s *Session) jammed(before []string) []string {
+	var all []string
+	for _, j := range s.jams {
+		words := strings.Fields(j.String())
+		if n := len(before); n < len(words) && slices.Equal(before, words[:n]) && !slices.Contains(all, words[n]) {
+			all = append(all, words[n])
+		}
 	}
 	return all
 }

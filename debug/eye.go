@@ -149,6 +149,7 @@ func (e *eye) paper(t *channel.Teletypewriter) *paper {
 // tell prints the milestones reached up to n, and ends a run that waits for one of them.
 func (e *eye) tell(n int) {
 	for _, r := range e.watcher.Reached()[e.reached:n] {
+		e.half.Reach(r.Name)
 		e.session.say("%s  %s", e.session.time(r.At), r.Sentence)
 		if r.Milestone == e.goal.milestone {
 			e.end("reached: " + r.Name)

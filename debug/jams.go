@@ -12,7 +12,7 @@ import (
 
 // jam makes a place fail from now on.
 func (s *Session) jam(args []string) error {
-	j, err := jam.Parse(s.code, strings.Join(args, " "))
+	j, err := s.parseJam(strings.Join(args, " "))
 	if err != nil {
 		return err
 	}
@@ -20,8 +20,11 @@ func (s *Session) jam(args []string) error {
 		s.say("%s is jammed so already", j)
 		return nil
 	}
+	if i := slices.IndexFunc(s.jams, j.Contradicts); i >= 0 {
+		return fmt.Errorf("%s contradicts %s: take that one out first, with `unjam %d`", j, s.jams[i], i+1)
+	}
 	if err := j.Put(s.half); err != nil {
-		return err
+		return fmt.Errorf("%s: %w", j, err)
 	}
 	s.jams = append(s.jams, j)
 	s.eye.lamps()
@@ -29,13 +32,30 @@ func (s *Session) jam(args []string) error {
 	return nil
 }
 
+// parseJam reads a jam of this machine and its office.
+func (s *Session) parseJam(text string) (jam.Jam, error) {
+	return jam.Parse(s.code, text, s.plan.Names()...)
+}
+
 // shapes are the ways to write a jam, for the help.
 func shapes() []string {
-	all := []string{"Places and values:"}
+	all := []string{"What fails, each with what it is:"}
 	for _, form := range jam.Forms {
-		all = append(all, fmt.Sprintf("  %-38s%s", form.Shape, form.Means)) // its example is of another machine
+		all = append(all, shape(form)...)
+	}
+	all = append(all, "A CELL is PLUG-IN CHIP @ADDRESS, or store ADDRESS bit NUMBER.", "After each, when it is so, and whether now and then:")
+	for _, form := range jam.Ends {
+		all = append(all, shape(form)...)
 	}
 	return append(all, jam.Level...)
+}
+
+// shape is a way to write a jam on one line, or on two; its example is of another machine.
+func shape(form jam.Form) []string {
+	if len(form.Shape) < 38 {
+		return []string{fmt.Sprintf("  %-38s%s", form.Shape, form.Means)}
+	}
+	return []string{"  " + form.Shape, strings.Repeat(" ", 40) + form.Means}
 }
 
 // listJams lists the jams.
@@ -79,7 +99,7 @@ func (s *Session) findJam(text string) (int, error) {
 	// A place is named as in a jam, its value left out: whichever value it is jammed at is meant.
 	var wrong error
 	for _, value := range []string{"", " = 0", " = 1", " dark", " lit"} {
-		j, err := jam.Parse(s.code, text+value)
+		j, err := s.parseJam(text + value)
 		if err != nil {
 			wrong = cmp.Or(errors.Unwrap(err), err) // without the value that nobody typed
 			continue
@@ -89,8 +109,17 @@ func (s *Session) findJam(text string) (int, error) {
 		}
 		wrong = nil
 	}
+	if i := slices.IndexFunc(s.jams, func(j jam.Jam) bool { return begins(j.String(), text) }); i >= 0 {
+		return i, nil
+	}
 	if wrong != nil {
 		return 0, wrong
 	}
 	return 0, fmt.Errorf("%s has no jam: `jams` lists them", text)
+}
+
+// begins tells whether a jam begins with the words that a person typed.
+func begins(j, text string) bool {
+	rest, ok := strings.CutPrefix(j, strings.Join(strings.Fields(text), " "))
+	return ok && text != "" && (rest[0] == ' ' || rest[0] == ',')
 }

@@ -62,7 +62,7 @@ func init() {
 			[]string{"Without N it lists 8; > stands before the next order to be done."}, "recite {here} 4", (*Session).recite},
 		{"key", altering, "ADDRESS|REGISTER WORD", 2, 2, "alter a word of the simulated store, or a register",
 			[]string{"It is noted in the trail.", "Altering the counter lets a halted machine run from there."}, "key {store} {word}", (*Session).key},
-		{"jam", altering, "PLACE = 0|1 or PLACE dark|lit", 2, -1, "make a place fail from now on", shapes(), "jam {jam}", (*Session).jam},
+		{"jam", altering, "PLACE and what is wrong there", 2, -1, "make a place fail from now on", shapes(), "jam {jam}", (*Session).jam},
 		{"jams", altering, "", 0, 0, "list the jams, and what each has done so far", nil, "jams", (*Session).listJams},
 		{"unjam", altering, "N|PLACE", 1, -1, "make a jammed place good again", []string{"`jams` shows their numbers."}, "unjam 1", (*Session).unjam},
 		{"trail", asking, "[N]", 0, 1, "list the last orders done, and what was altered between them",

@@ -63,6 +63,7 @@ type run struct {
 	sent    []PrintedLine // their end has been sent, and not yet printed
 	lines   []PrintedLine
 	met     bool
+	told    int // milestones that the half was told of
 	presses []Press
 }
 
@@ -200,9 +201,20 @@ func (r *run) Observe(s *cpu.Step) {
 	if len(s.Exchanges) > 0 {
 		r.hear(s)
 	}
+	r.tell()
 	if r.start.Until != nil && r.start.Until.Holds(r.half) {
 		r.met = true
 		r.half.Machine.Pause()
+	}
+}
+
+// tell tells the half which milestones were reached.
+func (r *run) tell() {
+	if r.watcher == nil {
+		return
+	}
+	for reached := r.watcher.Reached(); r.told < len(reached); r.told++ {
+		r.half.Reach(reached[r.told].Name)
 	}
 }
 

@@ -23,6 +23,18 @@ type Plan struct {
 // Addr writes an address as the machine's handbook does.
 func (p *Plan) Addr(a memory.Addr) string { return p.geometry.Style.Addr(a, p.geometry.AddrBits) }
 
+// Names are those of the milestones, in the order of the list; a nil Plan has none.
+func (p *Plan) Names() []string {
+	if p == nil {
+		return nil
+	}
+	var all []string
+	for _, m := range p.Milestones {
+		all = append(all, m.Name)
+	}
+	return all
+}
+
 // Forms are the records of a chase list. Addresses are in the machine's own style, places by the bit numbers of its
 // handbook.
 //

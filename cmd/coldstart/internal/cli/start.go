@@ -99,14 +99,14 @@ func (s *startOption) begin(o *bringup.Office) (bringup.Start, []jam.Jam, error)
 	} else if !o.Code.Starts() {
 		return b, nil, &unusable{what: "the machine file's boot rule does not say where to begin", next: "add --start ADDRESS, or a boot rule that sets " + o.Code.Counter.Name}
 	}
-	jams, err := s.faults(o.Code)
+	jams, err := s.faults(o.Code, o.Plan)
 	if err != nil {
 		return b, nil, err
 	}
 	b.Prepare = func(h *duplex.Half) error {
 		for _, j := range jams {
 			if err := j.Put(h); err != nil {
-				return &unusable{where: j.String(), what: err.Error(), next: "leave one of the two out"}
+				return &unusable{where: j.String(), what: err.Error(), next: "leave this jam out, or put it right"}
 			}
 		}
 		return nil
