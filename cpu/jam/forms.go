@@ -54,15 +54,16 @@ var Ends = []Form{
 	{"JAM, from order NUMBER", "counted from power-up", "ST2 U08 @024107 = 1, from order 5000"},
 	{"JAM, while ADDRESS-ADDRESS", "once an order touches it, to its end", "register B bit 3 = 0, while 024000-024377"},
 	{"JAM, from milestone NAME", "of the office's chase list", "ST2 U08 @024107 = 1, from milestone loaded"},
-	{"JAM, from milestone NAME to milestone NAME", "until the other is met", "TC1 dead, from milestone stage to milestone loaded"},
+	{"JAM, from milestone NAME to milestone NAME", "until the other is met", "TC1 dead, from milestone stage to milestone idle"},
 	{"JAM, 1 in NUMBER, seed NUMBER", "now and then, alike for one seed", "TC1 receive bit 4 = 0, 1 in 200, seed 7"},
 }
 
 // Level says what the value of a jam means where lines or cells are held true-low, in lines for a person.
 var Level = []string{
 	"0 and 1 are what the cell itself holds. In a store that the machine file has",
-	"inverted, a cell held at 0 reads as 1. Of the data and address lines of store",
-	"they are what is read, written and sent; of a channel, what its line carries.",
+	"inverted, a cell held at 0 reads as 1.",
+	"Of data and address lines of store they are what is read, written and sent; of",
+	"a channel, what its line carries.",
 }
 
 // Next gives the words that may follow those of a jam begun, as far as they can be listed. Milestones are as for Parse.

@@ -94,7 +94,7 @@ func told(met, altered int64) string {
 	case met == 0:
 		return "its place was never met, so it changed nothing"
 	case altered == 0:
-		return fmt.Sprintf("times its place was met: %d; it changed nothing", met)
+		return fmt.Sprintf("times met: %d; it changed nothing", met)
 	}
-	return fmt.Sprintf("times its place was met: %d, changed by it: %d", met, altered)
+	return fmt.Sprintf("times met: %d, changed by it: %d", met, altered)
 }

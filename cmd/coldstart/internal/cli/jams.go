@@ -20,7 +20,7 @@ func jamsTopic() string {
 		"stand when it is in force, if not from the start on, and then how often it acts,\n" +
 		"of the times that it could:\n")
 	examples(&b, jam.Ends)
-	b.WriteString("\nOf one place there is one jam; two that are about the same are refused.\n" +
+	b.WriteString("\nOf one place there is one jam; two that are about the same are refused.\n\n" +
 		strings.Join(jam.Level, "\n") + "\nNumbers are written as the machine file says, bits are counted as it says.")
 	return b.String()
 }
@@ -28,10 +28,10 @@ func jamsTopic() string {
 // examples writes forms, what each means, and a command to try it.
 func examples(b *strings.Builder, forms []jam.Form) {
 	for _, f := range forms {
-		if len(f.Shape)+len(f.Means) > 76 {
-			fmt.Fprintf(b, "\n  %s\n      %s\n", f.Shape, f.Means)
+		if len(f.Shape) < 39 {
+			fmt.Fprintf(b, "\n  %-40s%s\n", f.Shape, f.Means)
 		} else {
-			fmt.Fprintf(b, "\n  %-40s%s\n", f.Shape+" ", f.Means)
+			fmt.Fprintf(b, "\n  %s\n  %40s%s\n", f.Shape, "", f.Means)
 		}
 		fmt.Fprintf(b, "      coldstart bringup --jam %s\n", shellWord(f.Example))
 	}
