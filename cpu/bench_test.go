@@ -160,6 +160,43 @@ func BenchmarkWorkloadsJammed(b *testing.B) {
 	}
 }
 
+// BenchmarkFaults is how fast a machine with a fault is, as a ratio to the same machine without one, in turns of the same run.
+// A fault that was taken out leaves nothing behind; one in the logic costs the fused orders, whatever it is.
+func BenchmarkFaults(b *testing.B) {
+	other := cpu.Fault{Part: cpu.RegisterBit, Number: 1, Bit: 17}
+	for _, bench := range []struct {
+		name string
+		put  func(m *cpu.Machine, s *memory.Store) error
+	}{
+		{"none", func(*cpu.Machine, *memory.Store) error { return nil }},
+		{"taken-out", func(m *cpu.Machine, _ *memory.Store) error {
+			if err := m.Jam(other); err != nil {
+				return err
+			}
+			return m.Unjam(other)
+		}},
+		{"cell-elsewhere", func(_ *cpu.Machine, s *memory.Store) error { return s.Jam(0o37777, 3, 1) }},
+		{"timer", func(m *cpu.Machine, _ *memory.Store) error { return m.Jam(cpu.Fault{Part: cpu.DeadTimer}) }},
+		{"carry", func(m *cpu.Machine, _ *memory.Store) error {
+			return m.Jam(cpu.Fault{Part: cpu.AdderCarry, Bit: 17, Chance: cpu.Chance{OneIn: 1 << 40}})
+		}},
+	} {
+		b.Run(bench.name, func(b *testing.B) {
+			plain, _, _ := workload(b, "sum")
+			m, s, _ := workload(b, "sum")
+			if err := bench.put(m, s); err != nil {
+				b.Fatal(err)
+			}
+			race(b, m, whole{plain})
+		})
+	}
+}
+
+// A whole is a machine without a fault, which another one is held against.
+type whole struct{ *cpu.Machine }
+
+func (w whole) run(n int64) int64 { return w.Run(n, cpu.Never) }
+
 // byteWorkload makes an RV32I machine and its rival that are about to run the program over bytes, at the same state.
 func byteWorkload(t testing.TB) (*cpu.Machine, *memory.Store, *byteRival) {
 	t.Helper()

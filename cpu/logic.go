@@ -119,23 +119,21 @@ func (l *logic) lasts(t Time) Time {
 
 // compute makes D of a step that goes through the adder, some carries of which may be held.
 func (l *logic) compute(adder plan.Adder, s *plan.Step, a, b, c memory.Word) memory.Word {
+	if !s.Op.Adds() {
+		return adder.Compute(s, a, b, c)
+	}
 	var held plan.Carries
-	var acting []*failing
+	here := func(f *failing) bool { return f.Part == AdderCarry && !f.rests && f.Bit < int(s.N) }
 	for _, f := range l.faults {
-		if f.Part == AdderCarry && !f.rests && f.Bit < int(s.N) && s.Op.Adds() {
-			acting = append(acting, f)
-			if f.Fires() {
-				held.Hold(f.Bit, f.Value)
-			}
+		if here(f) && f.Fires() {
+			held.Hold(f.Bit, f.Value)
 		}
 	}
-	right := adder.Compute(s, a, b, c)
-	if len(acting) == 0 {
-		return right
-	}
-	w := held.Compute(adder, s, a, b, c)
-	for _, f := range acting {
-		f.Note(w != right)
+	right, w := adder.Compute(s, a, b, c), held.Compute(adder, s, a, b, c)
+	for _, f := range l.faults {
+		if here(f) {
+			f.Note(w != right)
+		}
 	}
 	return w
 }

@@ -68,6 +68,9 @@ var bans = []struct{ from, to, but string }{
 	{from: "memory", to: "cpu"},
 	{from: "memory", to: "loader"},
 	{from: "debug/watch", to: "cpu/jam"}, // a judge who knows the fault proves nothing
+	{from: "debug/trail", to: "cpu/jam"},
+	{from: "debug/bringup", to: "cpu/jam"},
+	{from: "debug/vouch", to: "cpu/jam"},
 }
 
 // testOnly are the packages of our own that are made for tests and never shipped.
