@@ -90,10 +90,14 @@ func storyOf(number int) (*school.Story, error) {
 	if err != nil {
 		return nil, err
 	}
-	if number < 1 || number > len(stories) {
-		return nil, &unusable{where: fmt.Sprintf("story %d", number), what: "there is none", next: fmt.Sprintf("take one of 1 to %d", len(stories))}
+	var numbers []string
+	for i := range stories {
+		if stories[i].Number == number {
+			return &stories[i], nil
+		}
+		numbers = append(numbers, fmt.Sprint(stories[i].Number))
 	}
-	return &stories[number-1], nil
+	return nil, &unusable{where: fmt.Sprintf("story %d", number), what: "there is none", next: "take one of " + strings.Join(numbers, ", ")}
 }
 
 // unpack lists files in a report, writes them where it names a folder, and shows it.

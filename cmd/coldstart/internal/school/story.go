@@ -3,12 +3,12 @@ package school
 import (
 	"embed"
 	"encoding/base64"
-	"errors"
 	"fmt"
 	"io/fs"
 	"maps"
 	"path"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -33,14 +33,24 @@ type Story struct {
 	Files  []File // its text first, then what belongs to its office
 }
 
-// Stories gives every story, by number.
+// Stories gives every story, by number; numbers may be left out.
 func Stories() ([]Story, error) {
-	var all []Story
-	for n := 1; ; n++ {
-		text, err := fs.ReadFile(stories, storyPath(n, storyText))
-		if errors.Is(err, fs.ErrNotExist) {
-			return all, nil
+	folders, err := fs.ReadDir(stories, "stories")
+	if err != nil {
+		return nil, err
+	}
+	var numbers []int
+	for _, f := range folders {
+		n, err := strconv.Atoi(f.Name())
+		if err != nil {
+			return nil, err
 		}
+		numbers = append(numbers, n)
+	}
+	slices.Sort(numbers)
+	var all []Story
+	for _, n := range numbers {
+		text, err := fs.ReadFile(stories, storyPath(n, storyText))
 		if err != nil {
 			return nil, err
 		}
@@ -55,6 +65,7 @@ func Stories() ([]Story, error) {
 		}
 		all = append(all, s)
 	}
+	return all, nil
 }
 
 // files gives what a story is unpacked to: its own files, and of the office's those that its office list names, where it
