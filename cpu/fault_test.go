@@ -228,13 +228,41 @@ func TestFaultIntermittent(t *testing.T) {
 		}
 		return first.String()
 	}
-	if run(7) != run(7) {
+	both, again, other := run(7), run(7), run(8)
+	if both != again {
 		t.Error("the same seed gives another run")
 	}
-	if run(7) == run(8) {
+	if both == other {
 		t.Error("another seed gives the same run")
 	}
-	if both := run(7); !strings.Contains(both, "10 ") || !strings.Contains(both, "0 ") {
+	if !strings.Contains(both, "10 ") || !strings.Contains(both, "0 ") {
 		t.Errorf("it does not come and go: %s", both)
+	}
+}
+
+// A fault that never acts changes nothing, though it ends fused orders: programs come out as on the rival, which knows of no
+// fault, at the same time.
+func TestDormantFaults(t *testing.T) {
+	never := cpu.Chance{OneIn: 1 << 62}
+	for _, name := range workloads {
+		for _, f := range []cpu.Fault{
+			{Part: cpu.RegisterBit, Number: 0, Bit: 3, Chance: never}, {Part: cpu.RegisterBit, Number: 1, Bit: 17, Chance: never},
+			{Part: cpu.AdderCarry, Bit: 9, Chance: never}, {Part: cpu.OrderBit, Bit: 12, Chance: never},
+			{Part: cpu.SkipGate, Chance: never}, {Part: cpu.SlowClock, More: 1, Per: 7, Chance: never},
+		} {
+			m, s, r := workload(t, name)
+			if err := m.Jam(f); err != nil {
+				t.Fatal(err)
+			}
+			if m.Run(20_000, cpu.Never); r.run(20_000) != 20_000 {
+				t.Fatal("the rival stopped")
+			}
+			if diff := apart(m, s, r); diff != "" {
+				t.Errorf("%s with a dormant %+v: %s", name, f, diff)
+			}
+			if met, altered := m.Effect(f); altered != 0 || met == 0 && f.Part != cpu.SkipGate && f.Part != cpu.RegisterBit && f.Part != cpu.SlowClock {
+				t.Errorf("%s with %+v: met %d times, altered %d", name, f, met, altered)
+			}
+		}
 	}
 }

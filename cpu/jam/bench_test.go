@@ -205,16 +205,18 @@ func TestFlickeringLamp(t *testing.T) {
 			t.Fatal(err)
 		}
 		for range 64 {
-			if h.Lit(0o101) != h.Lit(0o101) {
+			first, second := h.Lit(0o101), h.Lit(0o101)
+			if first != second {
 				t.Fatal("two looks differ")
 			}
-			all += fmt.Sprint(h.Lit(0o101) >> 11 & 1)
+			all += fmt.Sprint(first >> 11 & 1)
 			h.Machine.Run(1, cpu.Never)
 			h.Machine.Set(code.Counter, 0)
 		}
 		return all
 	}
-	if lit(1) != lit(1) || lit(1) == lit(2) || !strings.Contains(lit(1), "1") || !strings.Contains(lit(1), "0") {
-		t.Errorf("seed 1: %s, again %s, seed 2: %s", lit(1), lit(1), lit(2))
+	one, again, two := lit(1), lit(1), lit(2)
+	if one != again || one == two || !strings.Contains(one, "1") || !strings.Contains(one, "0") {
+		t.Errorf("seed 1: %s, again %s, seed 2: %s", one, again, two)
 	}
 }

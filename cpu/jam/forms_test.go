@@ -248,3 +248,24 @@ func TestNext(t *testing.T) {
 		t.Errorf("after what is no place: %q", got)
 	}
 }
+
+// What reads as a jam reads as the same one in the settled form; what does not is refused in one line that a terminal may show.
+func FuzzParse(f *testing.F) {
+	code, milestones := brindlecote(f)
+	for _, form := range slices.Concat(Forms, Ends) {
+		f.Add(form.Example)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		j, err := Parse(code, text, milestones...)
+		if err != nil {
+			if strings.ContainsAny(err.Error(), "\n\x1b") || len(err.Error()) > 1500 {
+				t.Errorf("%q: %q", text, err)
+			}
+			return
+		}
+		if again, err := Parse(code, j.String(), milestones...); err != nil || again != j {
+			t.Errorf("%q reads as %q, and that as %q, %v", text, j, again, err)
+		}
+		Next(code, strings.Fields(text), milestones...)
+	})
+}
