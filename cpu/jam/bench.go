@@ -20,6 +20,7 @@ type bench struct {
 	spans   map[when]*span
 	ranges  []*span // those, by first address
 	active  []*span // those in force
+	turned  int64   // orders begun at the last Turn
 	stale   bool    // orders and ranges are not sorted
 }
 
@@ -139,8 +140,14 @@ func (b *bench) Turn() {
 		}
 	}
 	for _, s := range b.active {
-		s.touched = false
+		if s.touched = false; n != b.turned+1 { // gone back
+			b.set(s, false)
+		}
 	}
+	if n != b.turned+1 {
+		b.active = b.active[:0]
+	}
+	b.turned = n
 }
 
 // between tells whether the run is between the milestones of a jam.

@@ -90,6 +90,12 @@ func TestWhen(t *testing.T) {
 					t.Errorf("from order %d again %s, first %s", from, again, first)
 				}
 			}
+			if err := h.Recall(states[0]); err != nil {
+				t.Fatal(err)
+			}
+			if at := j.Effect(h); !strings.HasSuffix(at, "never met, so it changed nothing; not in force now") {
+				t.Errorf("at the start: %s", at)
+			}
 			if err := j.Lift(h); err != nil {
 				t.Fatal(err)
 			}

@@ -54,7 +54,13 @@ func (j Jam) Lift(h *duplex.Half) error {
 
 // Effect says what the jam has done to the half so far: how often its place was met, and how often it made a difference. It
 // is for whoever put the jam in; a verdict never rests on it.
-func (j Jam) Effect(h *duplex.Half) string { return j.place.effect(h) }
+func (j Jam) Effect(h *duplex.Half) string {
+	effect := j.place.effect(h)
+	if b, ok := h.Machine.Bench().(*bench); ok && b.all[j.text] != nil && !b.all[j.text].in {
+		effect += "; not in force now"
+	}
+	return effect
+}
 
 // Contradicts tells whether another jam is about the same place and is not the same, so that both cannot be put in.
 func (j Jam) Contradicts(other Jam) bool {
