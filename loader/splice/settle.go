@@ -32,6 +32,9 @@ func (m *merger) block(number int) *Block {
 	s.decide()
 	s.copies()
 	s.note()
+	for _, p := range pieces {
+		p.bits = nil // eight times the room of its words
+	}
 	return b
 }
 

@@ -50,14 +50,14 @@ func (b Bounds) fill(width int) Bounds {
 // A Merged is what several passes come to.
 type Merged struct {
 	Layout    *tape.Layout
-	Passes    []Pass   // in the order of their digests
-	Blocks    []*Block // in the order they are recorded in
-	Notes     []string // what there is to say of whole passes
-	Decisions Decisions
-	Bounds    Bounds // as they were kept to
+	Passes    []Pass    // in the order of their digests
+	Blocks    []*Block  // in the order they are recorded in
+	Notes     []string  // what there is to say of whole passes
+	Decisions Decisions // as they were given, with what speaks against them
+	Bounds    Bounds    // as they were kept to
 }
 
-// A State says what is known of a block.
+// A State says what is known of a block. Its zero value is Lost.
 type State uint8
 
 // The states of a block.
@@ -72,7 +72,7 @@ type Block struct {
 	Number    int
 	Name      string
 	State     State
-	Rule      string        // what settled it, or what the doubt is: check, sum, mixture, decision, agreement, none
+	Rule      string        // what settled it: check, sum, mixture, decision; none where nothing did
 	Raw       []memory.Word // all its words, mark, header and sum included; nil for a lost block
 	DataAt    int           // words of Raw before the data
 	Count     int           // words of data
@@ -86,8 +86,8 @@ type Block struct {
 	Cut       bool          // the bound kept some mixtures from being tried
 	Taken     string        // the mixture in Raw
 	Guesses   []Guess       // of a block that is not settled: single bits that a check code names
-	Remarks   []string
-	Addressed bool // of a lost block: its neighbours show where it should load
+	Remarks   []string      // phrases for people
+	Addressed bool          // of a lost block: its neighbours show where it should load, at Addr
 	Addr      uint64
 
 	bare string // what settled it but for words of its header that nothing covers; "" for any other

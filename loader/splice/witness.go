@@ -9,7 +9,7 @@ import (
 type Witness struct {
 	Pass      string   // that gave it; "" where none did
 	Position  int      // of the block on that pass, from 0; -1 where no pass gave it
-	Rule      string   // what speaks for it: check, sum, mixture, agreement, place, decision; doubt where it is not settled
+	Rule      string   // what speaks for it: check, sum, mixture, place, decision; doubt where it is not settled
 	Passes    []string // all that read it so; a word beside a slip does not count
 	Doubtful  bool
 	Decision  string // who decided, when and why; "" where nobody did
