@@ -34,6 +34,10 @@ var narrowed = map[string][]string{
 		"bringup --until 'here = 024107 and A = '", "bringup --within '0 s'", "bringup --within '3 orders'", "bringup --direct --start 024107 --within '2000 orders'",
 		"bringup --image starter.words --machine brindlecote.machine --within '5000 orders' --jam 'ST2 U08 @024107 = 1' --fill 77", "bringup --machine x",
 	},
+	"march": {
+		"march --all", "march --test SS --jam 'ST2 U08 @024107 = 1' --jam 'store 000001 left parity = 0'", "march --test 'up(w0); up(r1)'",
+		"march --test 'up(w0); up(r0,w1)' --all", "march --test Z", "march --area ST9", "march --area WS1", "march --area 0-9", "march --background 8",
+	},
 	"splice":   {"splice gp1.tape torn/gp1.tape", "splice gp1.tape gp1.tape", "splice gone.tape torn/gp1.tape"},
 	"vouch":    {"vouch --by Nobody --date 2026-11-25 --office torn", "vouch --check office.list", "vouch --by Nobody --date today"},
 	"readback": {"readback torn/gp1.tape --against gp1.tape", "readback gp1.tape --sheet office.list", "readback gone.tape"},

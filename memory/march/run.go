@@ -44,6 +44,9 @@ type Failure struct {
 // Bits is the data bits that a read gave wrong.
 func (f Failure) Bits() memory.Word { return f.Want ^ f.Got }
 
+// Number is the operation among all of the test, from 0.
+func (f Failure) Number(t Test) int { return Test{Elements: t.Elements[:f.Element]}.Length() + f.Op }
+
 // A Report is what a test found.
 type Report struct {
 	Test        Test
@@ -51,6 +54,7 @@ type Report struct {
 	Words       int       // tested
 	Operations  int64     // done
 	Failed      int64     // of them, with or without a place in Failures
+	Counts      []int64   // the same for each operation of the test, through all elements
 	Failures    []Failure // the first, in the order they were met
 	Corrected   int64     // reads that were right only because the store had put them right; no failures
 
@@ -94,7 +98,7 @@ const mostPlaces = 4096
 func Run(t Test, bus memory.Bus, over Span) (Report, error) {
 	g := over.Geometry
 	r := &runner{span: over, bus: bus, steps: g.Step(), places: map[memory.Addr]*place{}, others: map[memory.Addr]bool{}}
-	r.report = Report{Test: t, Backgrounds: over.Backgrounds, Alike: memory.Addr(memory.Mask(g.AddrBits))}
+	r.report = Report{Test: t, Backgrounds: over.Backgrounds, Counts: make([]int64, t.Length()), Alike: memory.Addr(memory.Mask(g.AddrBits))}
 	if over.Backgrounds == nil {
 		r.report.Backgrounds = Backgrounds(g.Width)
 	}
@@ -183,6 +187,7 @@ func (r *runner) fail(f Failure, read int) {
 		r.seed, rep.First, rep.Last = f.Addr, f.Addr, f.Addr
 	}
 	rep.Failed++
+	rep.Counts[f.Number(rep.Test)]++
 	rep.Alike &^= f.Addr ^ r.seed // alike in all is alike with the first
 	rep.First, rep.Last = min(rep.First, f.Addr), max(rep.Last, f.Addr)
 	wrong := f.Bits()

@@ -128,6 +128,13 @@ func TestFingerprints(t *testing.T) {
 			if fits != (tt.kind != "") || len(r.Groups) < tt.groups || r.Bits != tt.bits {
 				t.Errorf("fits %v, %d groups, bits %x; want %s, %d, %x", r.Fits, len(r.Groups), r.Bits, tt.kind, tt.groups, tt.bits)
 			}
+			counted := int64(0)
+			for _, n := range r.Counts {
+				counted += n
+			}
+			if counted != r.Failed {
+				t.Errorf("%d failures by operation, %d in all", counted, r.Failed)
+			}
 			if tt.cells != 0 {
 				cells := 0
 				for _, group := range r.Groups {

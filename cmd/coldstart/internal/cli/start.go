@@ -40,11 +40,16 @@ func (e *env) takesStart(c *cobra.Command) *startOption {
 func (e *env) takesRun(c *cobra.Command, f fallback) *startOption {
 	s := &startOption{office: e.takesOffice(c, f)}
 	e.takesTapes(c, &s.tapes)
-	c.Flags().Uint64Var(&s.fill, "fill", 1, "the `SEED` of what store and registers hold that nothing wrote")
+	s.takesFaults(c)
 	c.Flags().Uint16Var(&s.resume, "resume", 0, "press the resume key at a halt, at most this many `TIMES`; a trap that stops the machine is not resumed")
+	return s
+}
+
+// takesFaults gives a command the options for what is wrong with a half, and for what it holds at first.
+func (s *startOption) takesFaults(c *cobra.Command) {
+	c.Flags().Uint64Var(&s.fill, "fill", 1, "the `SEED` of what store and registers hold that nothing wrote")
 	c.Flags().StringArrayVar(&s.jams, "jam", nil, "put in this `FAULT`, such as 'ST2 U08 @024107 = 1' (repeatable)")
 	c.Flags().StringVar(&s.jamsFile, "jams", "", "put in the faults in this `FILE`, one a line")
-	return s
 }
 
 // load reads the office, or the image and its machine file.
