@@ -15,6 +15,7 @@ type Office struct {
 	Layout  list.Word // of all its tapes
 	Areas   list.Word
 	Chase   list.Word
+	March   list.Word     // the template of march tests by orders
 	Wired   []Seat        // files of plain words, by the area of wired store that holds them
 	Tapes   []Seat        // recordings, by the channel they are seated on
 	Devices []list.Record // device CHANNEL KIND and what more that kind takes; read by those who make devices
@@ -34,6 +35,7 @@ var officeForms = []list.Form{
 	{Shape: "layout FILE", Min: 1, Max: 1, Once: true},
 	{Shape: "areas FILE", Min: 1, Max: 1, Once: true},
 	{Shape: "chase FILE", Min: 1, Max: 1, Once: true},
+	{Shape: "march FILE", Min: 1, Max: 1, Once: true},
 	{Shape: "wired AREA FILE", Min: 2, Max: 2},
 	{Shape: `tape CHANNEL FILE "LABEL"`, Min: 2, Max: 3},
 	{Shape: "device CHANNEL KIND WORDS...", Min: 2, Max: -1},
@@ -61,6 +63,8 @@ func ReadOffice(name string, src []byte) (*Office, error) {
 			o.Areas = file(&errs, args[0])
 		case "chase":
 			o.Chase = file(&errs, args[0])
+		case "march":
+			o.March = file(&errs, args[0])
 		case "wired":
 			o.Wired = areas.take(&errs, o.Wired, "area", args)
 		case "tape":

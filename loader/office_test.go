@@ -19,6 +19,7 @@ layout  tapes/gp.layout
 tape    TC1 tapes/gp-1.tape "GP-1, spring copy"
 areas   gp.areas
 chase   gp.chase
+march   gp.march
 device  TC1 drive word 125 us
 device  TT1 teletypewriter
 `
@@ -29,9 +30,9 @@ func TestReadOffice(t *testing.T) {
 		t.Fatal(list.Report(err))
 	}
 	got := []string{o.Name, o.Machine.Text, o.Wired[0].At.Text, o.Wired[0].File.Text, o.Layout.Text, o.Tapes[0].At.Text,
-		o.Tapes[0].File.Text, o.Tapes[0].Label, o.Areas.Text, o.Chase.Text, o.Devices[0].Words[2].Text, o.Devices[1].Pos.String()}
+		o.Tapes[0].File.Text, o.Tapes[0].Label, o.Areas.Text, o.Chase.Text, o.March.Text, o.Devices[0].Words[2].Text, o.Devices[1].Pos.String()}
 	want := []string{"Wendle Ferry", "test.machine", "WS1", "starter.words", "tapes/gp.layout", "TC1",
-		"tapes/gp-1.tape", "GP-1, spring copy", "gp.areas", "gp.chase", "drive", "office.list:10:1"}
+		"tapes/gp-1.tape", "GP-1, spring copy", "gp.areas", "gp.chase", "gp.march", "drive", "office.list:11:1"}
 	if diff := cmp.Diff(want, got); diff != "" || len(o.Devices) != 2 {
 		t.Errorf("%d devices; (-want +got):\n%s", len(o.Devices), diff)
 	}

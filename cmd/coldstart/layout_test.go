@@ -29,6 +29,7 @@ var levels = map[string]int{
 	"cpu/internal/plan":             3,
 	"cpu/internal/oracle":           3,
 	"cpu":                           4,
+	"cpu/assemble/template":         4,
 	"cpu/panel":                     5,
 	"cpu/channel":                   5,
 	"cpu/order/proof":               5, // it carries out the worked examples of a machine file on a machine

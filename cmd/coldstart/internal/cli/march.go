@@ -33,8 +33,14 @@ elements with a direction (up, down, either), each with operations: r0 and r1
 read and expect, w0 and w1 write. Of words, 0 stands for a background and 1 for
 its complement; the test is run with several, so that bits of one word differ.
 TROUBLE where an operation failed. GOOD where none did, from two different
-contents at first: it says nothing of the kinds that the test cannot see.`,
+contents at first: it says nothing of the kinds that the test cannot see.
+
+With --orders the test becomes order text for your machine, to be assembled, run
+under jams, and put on a tape. It is made from a template that you write once:
+the office names it in a line "march FILE". "coldstart help march-template" says
+how; the training office has one, brindlecote.march.`,
 		Example: "  coldstart march                   March C- on the whole store\n" +
+			"  coldstart march --test MATS++ --area ST2 --orders st2.order\n" +
 			"  coldstart march --test SS --area ST2 --jam 'ST2 U08 @024107 = 1'\n" +
 			"  coldstart march --test 'up(w0); up(r0,w1); down(r1)' --area 020000-020077\n" +
 			"  coldstart march --all             what each test sees: worked out now",
@@ -48,6 +54,9 @@ contents at first: it says nothing of the kinds that the test cannot see.`,
 	f.StringVar(&m.test, "test", "C-", "the `TEST`: a name, or elements as in 'up(w0); down(r0,w1)'")
 	f.StringVar(&m.area, "area", "", "test this `AREA` of store, or FROM-TO (default: all that can be written)")
 	f.StringArrayVar(&m.backgrounds, "background", nil, "run it with this `WORD` for 0 (default: as many as bring out every two bits; may be given again)")
+	f.StringVar(&m.orders, "orders", "", "run nothing; write the test as order text to this new `FILE`")
+	f.StringVar(&m.template, "march", "", "the `FILE` with the template of that text (default: the office's)")
+	f.BoolVar(&m.replace, "replace", false, "let the file written take the place of an older one")
 	f.BoolVar(&m.all, "all", false, "print what every test sees of each kind of fault, and run none")
 	return c
 }
@@ -60,6 +69,9 @@ type marching struct {
 	area        string
 	backgrounds []string
 	all         bool
+	orders      string
+	template    string
+	replace     bool
 }
 
 // run runs the test, or works out the table.
@@ -79,9 +91,15 @@ func (m *marching) run() error {
 	if err != nil {
 		return err
 	}
+	if span, err = writable(span); err != nil {
+		return &unusable{where: "march", what: err.Error(), next: "name an area that is not wired with --area"}
+	}
 	jams, err := m.start.faults(code, nil)
 	if err != nil {
 		return err
+	}
+	if m.orders != "" {
+		return m.write(code, test, span)
 	}
 	report := &marchReport{jams: jams}
 	for _, fill := range []uint64{m.start.fill, m.start.fill ^ otherFill} {
@@ -91,7 +109,7 @@ func (m *marching) run() error {
 		}
 		found, err := march.Run(test, half.Store, span)
 		if err != nil {
-			return &unusable{where: "march", what: err.Error(), next: "name an area that is not wired with --area"}
+			return err
 		}
 		report.take(half, fill, found)
 		if found.Failed > 0 {
@@ -180,5 +198,21 @@ func (m *marching) span(code *order.Code) (march.Span, error) {
 	if s.Last < s.First {
 		return s, &unusable{where: "--area " + m.area, what: "the second address lies below the first", next: "name the lower address first"}
 	}
+	return s, nil
+}
+
+// writable is the span without what lies at its ends and cannot be written.
+func writable(s march.Span) (march.Span, error) {
+	var ends []memory.Addr
+	for _, area := range s.Geometry.Areas {
+		if first, last := max(s.First, area.First), min(s.Last, area.Last); !area.Wired && first <= last {
+			ends = append(ends, first, last)
+		}
+	}
+	if ends == nil {
+		return s, fmt.Errorf("no store that can be written lies from %s to %s",
+			s.Geometry.Style.Addr(s.First, s.Geometry.AddrBits), s.Geometry.Style.Addr(s.Last, s.Geometry.AddrBits))
+	}
+	s.First, s.Last = ends[0], ends[len(ends)-1]
 	return s, nil
 }

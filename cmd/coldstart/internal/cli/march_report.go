@@ -104,7 +104,7 @@ func (r *marchReport) take(half *duplex.Half, fill uint64, found march.Report) {
 func (r *marchReport) fill(code *order.Code, t march.Test, s march.Span) {
 	g, f := &code.Geometry, &r.found
 	r.Machine, r.Test = code.Name, testOf(t)
-	r.Span = spanOf(g, tested(s))
+	r.Span = spanOf(g, loader.Span{First: s.First, Last: s.Last})
 	r.Words, r.Operations, r.Failed, r.Places, r.Untold = f.Words, f.Operations, f.Failed, f.Places, f.More
 	r.Backgrounds, r.By, r.Failures, r.Groups = []string{}, []marchCount{}, []marchFailure{}, []marchGroup{}
 	for _, w := range f.Backgrounds {
@@ -127,17 +127,6 @@ func (r *marchReport) fill(code *order.Code, t march.Test, s march.Span) {
 	never, partly := march.Blind(march.Cover(t, coverCells))
 	r.Fits, r.Never, r.Partly = kindsOf(f.Fits), kindsOf(never), kindsOf(partly)
 	r.verdict(g)
-}
-
-// tested is the span without what lies at its ends and cannot be tested.
-func tested(s march.Span) loader.Span {
-	var all []memory.Addr
-	for _, area := range s.Geometry.Areas {
-		if first, last := max(s.First, area.First), min(s.Last, area.Last); !area.Wired && first <= last {
-			all = append(all, first, last)
-		}
-	}
-	return loader.Span{First: all[0], Last: all[len(all)-1]} // march.Run has refused a span of no store
 }
 
 // verdict judges the run, and says where to look.

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"coldstart/cpu/assemble/template"
 	"coldstart/cpu/order/syntax"
 	"coldstart/loader/tape"
 )
@@ -97,6 +98,11 @@ func topics(root *cobra.Command) []*cobra.Command {
 			Long:  jamsTopic(),
 		},
 		{
+			Use:   "march-template",
+			Short: "how a march test becomes order text",
+			Long:  template.Manual(),
+		},
+		{
 			Use:   "tape-layout",
 			Short: "how your recordings are laid out",
 			Long:  tape.Manual(),
@@ -142,6 +148,7 @@ func firstScreen(root *cobra.Command) {
 		"  coldstart help machine-file       how your processor is typed in\n",
 		"  coldstart help tape-layout        how your recordings are laid out\n",
 		"  coldstart help jams               how a fault to be put in is written\n",
+		"  coldstart help march-template     how a march test becomes order text\n",
 		"  coldstart help statuses           what each exit status says\n")
 	fmt.Fprint(w, "\nCommands:\n")
 	for _, part := range root.Groups() {

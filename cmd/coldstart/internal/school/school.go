@@ -94,6 +94,9 @@ func roles(open func(name string) ([]byte, error)) ([]role, error) {
 		{office.Areas.Text, "what the areas of store are for"},
 		{office.Layout.Text, "the layout of the recordings"},
 	}
+	if office.March.Text != "" {
+		all = append(all, role{office.March.Text, "the template of march tests by orders"})
+	}
 	for _, seat := range office.Tapes {
 		all = append(all, role{seat.File.Text, fmt.Sprintf("recording %q, seated on %s", seat.Label, seat.At.Text)})
 	}
