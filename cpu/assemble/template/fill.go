@@ -46,6 +46,9 @@ func (t *Template) Fill(c *order.Code, j Job) (*Routine, error) {
 	}
 	f := &filling{template: t, code: c, job: j}
 	f.write()
+	if f.size > mostText {
+		return nil, fmt.Errorf("filled in, the template comes to more than %d characters: choose a shorter test, or let the text have routines", mostText)
+	}
 	program, err := f.assemble()
 	if err != nil {
 		return nil, err
@@ -80,12 +83,16 @@ func fits(g *memory.Geometry, j Job) error {
 	return nil
 }
 
+// mostText is how long a text may be, in characters: far more than any store of the time would hold.
+const mostText = 4_000_000
+
 // A filling is a template on its way to order text.
 type filling struct {
 	template *Template
 	code     *order.Code
 	job      Job
 	lines    []line
+	size     int // of the lines, in characters
 }
 
 // write puts the pieces down in their order, without the blocks and the pad.
@@ -121,8 +128,12 @@ func (f *filling) write() {
 // piece puts one piece down, filled in.
 func (f *filling) piece(name string, with map[string]string) {
 	for _, l := range f.template.pieces[name].lines {
+		if f.size > mostText {
+			return
+		}
 		text := brace.ReplaceAllStringFunc(l.text, func(b string) string { return with[strings.Trim(b, "{}")] })
 		f.lines = append(f.lines, line{text, l.from})
+		f.size += len(text) + 1
 	}
 }
 
@@ -173,41 +184,58 @@ func (f *filling) assemble() (*assemble.Program, error) {
 
 // pad fills the text up to the address of the pad, and puts the blocks before it.
 func (f *filling) pad(program *assemble.Program) (*assemble.Program, error) {
-	t, g := f.template, &f.code.Geometry
-	pad, padded := t.pieces["pad"]
-	blocks := t.pieces["blocks"]
-	if padded {
-		to, err := g.Style.Parse(pad.arg)
-		if err != nil {
-			return nil, scanner.ErrorList{{Pos: pad.at, Msg: err.Error()}}
+	blocks, padded := f.template.pieces["blocks"].lines, false
+	if pad, there := f.template.pieces["pad"]; there {
+		if err := f.padTo(program, pad); err != nil {
+			return nil, err
 		}
-		last := lastUpTo(program, memory.Addr(to))
-		step := memory.Addr(g.Step())
-		if next, ok := program.Word(memory.Addr(to) + step); ok {
-			return nil, fmt.Errorf("the order text goes on beyond %s, to which %s:%d pads it, with a word at %s: choose a shorter test",
-				g.Style.Addr(memory.Addr(to), g.AddrBits), t.name, pad.at.Line, g.Style.Addr(next.Addr, g.AddrBits))
-		}
-		f.lines = append(f.lines, line{"at " + f.address(last+step), pad.at.Line})
-		for a := last + step; a <= memory.Addr(to); a += step {
-			f.lines = append(f.lines, pad.lines...)
-		}
+		padded = true
 	}
-	if !padded && len(blocks.lines) == 0 {
+	if !padded && len(blocks) == 0 {
 		return program, nil
 	}
-	f.lines = slices.Concat(blocks.lines, f.lines)
+	f.lines = slices.Concat(blocks, f.lines)
 	return f.assemble()
 }
 
-// lastUpTo is the last word of the program that is not above an address.
-func lastUpTo(program *assemble.Program, to memory.Addr) memory.Addr {
-	var last memory.Addr
+// padTo writes what a pad holds as often as words are missing up to its address. There is an end to it: the address lies in the
+// same area as the text does.
+func (f *filling) padTo(program *assemble.Program, pad piece) error {
+	g := &f.code.Geometry
+	wrong := func(format string, args ...any) error {
+		return scanner.ErrorList{{Pos: pad.at, Msg: fmt.Sprintf(format, args...)}}
+	}
+	end, err := g.Style.Parse(pad.arg)
+	if err != nil {
+		return wrong("%v", err)
+	}
+	to, step := memory.Addr(end), memory.Addr(g.Step())
+	last, any := lastUpTo(program, to)
+	if !any || g.Area(to) == nil || g.Area(to) != g.Area(last) || (to-last)/step > mostPad {
+		return wrong("there is no order text in the same area below %s, or more than %d words are missing up to it", pad.arg, mostPad)
+	}
+	if next, beyond := program.Word(to + step); beyond {
+		return fmt.Errorf("the order text goes on beyond %s, to which %s:%d pads it, with a word at %s: choose a shorter test",
+			g.Style.Addr(to, g.AddrBits), f.template.name, pad.at.Line, g.Style.Addr(next.Addr, g.AddrBits))
+	}
+	f.lines = append(f.lines, line{"at " + f.address(last+step), pad.at.Line})
+	for a := last + step; a <= to; a += step {
+		f.lines = append(f.lines, pad.lines...)
+	}
+	return nil
+}
+
+// mostPad is how many words a pad may come to.
+const mostPad = 1 << 16
+
+// lastUpTo is the last word of the program that is not above an address, if there is one.
+func lastUpTo(program *assemble.Program, to memory.Addr) (last memory.Addr, any bool) {
 	for _, w := range program.Words {
 		if w.Addr <= to {
-			last = w.Addr
+			last, any = w.Addr, true
 		}
 	}
-	return last
+	return last, any
 }
 
 // found finds the places of the findings, and refuses a routine that would overwrite itself or what it found.

@@ -1,6 +1,7 @@
 package template_test
 
 import (
+	"os"
 	"strings"
 	"testing"
 
@@ -55,5 +56,50 @@ func TestFillRefuses(t *testing.T) {
 				t.Errorf("got %v, want %s", err, tt.want)
 			}
 		})
+	}
+}
+
+// TestManualIsTrue wants every piece, every thing to be filled in and the whole example of the manual to be what it says.
+func TestManualIsTrue(t *testing.T) {
+	src, err := os.ReadFile("../../../cmd/coldstart/internal/school/office/brindlecote.march")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, example, _ := strings.Cut(template.Manual(), "brindlecote.march:\n\n")
+	for block := range strings.SplitSeq(strings.TrimSpace(strings.ReplaceAll(example, "\n    ", "\n")), "\n\n") {
+		if !strings.HasPrefix(block, "piece ") || !strings.Contains(string(src), block+"\n\n") {
+			t.Errorf("the training office's template has no such piece:\n%s", block)
+		}
+	}
+	for line := range strings.Lines(template.Manual()) { // what is not set in is folded when it is shown
+		if strings.HasPrefix(line, " ") && len(line) > list.Paper+1 {
+			t.Errorf("%d columns: %s", len(line)-1, line)
+		}
+	}
+}
+
+// TestPadHasAnEnd tries pads that would never come to one.
+func TestPadHasAnEnd(t *testing.T) {
+	code, _ := brindlecote(t)
+	src, err := os.ReadFile("../../../cmd/coldstart/internal/school/office/brindlecote.march")
+	if err != nil {
+		t.Fatal(err)
+	}
+	test, _ := march.Named("X")
+	for address, want := range map[string]string{
+		"777777777777": "there is no order text in the same area below 777777777777",
+		"50000":        "there is no order text in the same area below 50000",
+		"17":           "there is no order text in the same area below 17",
+		"1o":           "for zero type 0, not the letter",
+		"1001":         "the order text goes on beyond 001001",
+	} {
+		tm, err := template.Read("t.march", []byte(strings.Replace(string(src), "pad 1777", "pad "+address, 1)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := tm.Fill(code, template.Job{Test: test, First: 0o20000, Last: 0o20007})
+		if r != nil || err == nil || !strings.Contains(list.Report(err), want) {
+			t.Errorf("pad %s: got %v, want %s", address, err, want)
+		}
 	}
 }

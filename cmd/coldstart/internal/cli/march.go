@@ -92,7 +92,7 @@ func (m *marching) run() error {
 		return err
 	}
 	if span, err = writable(span); err != nil {
-		return &unusable{where: "march", what: err.Error(), next: "name an area that is not wired with --area"}
+		return &unusable{where: "march", what: err.Error(), next: "name with --area what is to be tested: an area that is not wired, or FROM-TO"}
 	}
 	jams, err := m.start.faults(code, nil)
 	if err != nil {
@@ -201,6 +201,9 @@ func (m *marching) span(code *order.Code) (march.Span, error) {
 	return s, nil
 }
 
+// mostMarched is how many words a run tests: the longest tests take a few seconds for them.
+const mostMarched = 1 << 18
+
 // writable is the span without what lies at its ends and cannot be written.
 func writable(s march.Span) (march.Span, error) {
 	var ends []memory.Addr
@@ -214,5 +217,12 @@ func writable(s march.Span) (march.Span, error) {
 			s.Geometry.Style.Addr(s.First, s.Geometry.AddrBits), s.Geometry.Style.Addr(s.Last, s.Geometry.AddrBits))
 	}
 	s.First, s.Last = ends[0], ends[len(ends)-1]
+	words := memory.Addr(0)
+	for i := 0; i < len(ends); i += 2 {
+		words += (ends[i+1] - ends[i]) / memory.Addr(s.Geometry.Step())
+	}
+	if words >= mostMarched {
+		return s, fmt.Errorf("%s and more is too much store for one run", amount(mostMarched, "word"))
+	}
 	return s, nil
 }
