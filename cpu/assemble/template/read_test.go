@@ -61,7 +61,7 @@ func TestFillRefuses(t *testing.T) {
 
 // TestManualIsTrue wants every piece, every thing to be filled in and the whole example of the manual to be what it says.
 func TestManualIsTrue(t *testing.T) {
-	src, err := os.ReadFile("../../../cmd/coldstart/internal/school/office/brindlecote.march")
+	src, err := os.ReadFile(school + "brindlecote.march")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -81,7 +81,7 @@ func TestManualIsTrue(t *testing.T) {
 // TestPadHasAnEnd tries pads that would never come to one.
 func TestPadHasAnEnd(t *testing.T) {
 	code, _ := brindlecote(t)
-	src, err := os.ReadFile("../../../cmd/coldstart/internal/school/office/brindlecote.march")
+	src, err := os.ReadFile(school + "brindlecote.march")
 	if err != nil {
 		t.Fatal(err)
 	}
