@@ -153,6 +153,9 @@ func TestOrdersFindWhatMarchFinds(t *testing.T) {
 		{machines + "cob14", 100, []int{1}},
 	} {
 		code, tm := machine(t, tt.machine)
+		if testing.Short() {
+			tt.faults /= 10
+		}
 		some := uint64(0)
 		for seed := range tt.faults {
 			rng := rand.New(rand.NewPCG(seed, 18))
