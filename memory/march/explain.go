@@ -13,6 +13,7 @@ type Group struct {
 	Bit   int         // counted from the right
 	Cells int         // how many
 	First memory.Addr // the word of the lowest
+	Last  memory.Addr // of the highest
 	Reads int         // in how many reads each was wrong
 	Kinds []Kind      // of one fault alone, not linked: those that can make a cell fail so
 	wrong pattern
@@ -59,6 +60,7 @@ func (r *runner) diagnose() {
 				rep.Groups = append(rep.Groups, Group{Bit: bit, First: a, Reads: wrong.len(), wrong: wrong})
 			}
 			rep.Groups[i].Cells++
+			rep.Groups[i].Last = a // addresses are gone through upwards
 		}
 		if !grouped {
 			rep.More++

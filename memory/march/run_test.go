@@ -139,6 +139,9 @@ func TestFingerprints(t *testing.T) {
 				cells := 0
 				for _, group := range r.Groups {
 					cells += group.Cells
+					if group.Last < group.First || (group.Cells == 1) != (group.First == group.Last) || group.Last > r.Last {
+						t.Errorf("%d cells from %d to %d", group.Cells, group.First, group.Last)
+					}
 				}
 				if cells != tt.cells || r.Places != tt.places {
 					t.Errorf("%d cells in %d places, want %d in %d", cells, r.Places, tt.cells, tt.places)

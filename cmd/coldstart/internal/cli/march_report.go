@@ -75,7 +75,7 @@ type marchFailure struct {
 	Wanted     string        `json:"wanted"`
 	Got        string        `json:"got"`
 	Remark     string        `json:"remark,omitempty"`
-	Where      string        `json:"where"` // the chips concerned
+	Where      string        `json:"where,omitempty"` // what it leads to
 
 	op string
 }
@@ -121,7 +121,7 @@ func (r *marchReport) fill(code *order.Code, t march.Test, s march.Span) {
 		r.Failures = append(r.Failures, r.failure(g, t, failure))
 	}
 	for _, group := range f.Groups {
-		r.Groups = append(r.Groups, marchGroup{whereOf(g, group, f), g.Style.Bit(group.Bit, g.Width), group.Cells,
+		r.Groups = append(r.Groups, marchGroup{groupAt(g, group, &r.found, s), g.Style.Bit(group.Bit, g.Width), group.Cells,
 			g.Style.Addr(group.First, g.AddrBits), group.Reads, kindsOf(group.Kinds)})
 	}
 	never, partly := march.Blind(march.Cover(t, coverCells))
@@ -136,14 +136,9 @@ func (r *marchReport) verdict(g *memory.Geometry) {
 		return
 	}
 	r.judge(watch.Trouble)
-	for _, group := range r.Groups {
-		if len(r.LookAt) < mostLooks && !slices.Contains(r.LookAt, group.Where) {
-			r.LookAt = append(r.LookAt, group.Where)
-		}
-	}
-	for _, f := range r.Failures { // what no bit of a word tells: no reply, a parity cell
-		if f.Remark != "" && f.Where != "" && len(r.Groups) == 0 && !slices.Contains(r.LookAt, f.Where) && len(r.LookAt) < mostLooks {
-			r.LookAt = append(r.LookAt, f.Where)
+	for _, where := range r.leads(g) {
+		if !slices.Contains(r.LookAt, where) && len(r.LookAt) < mostLooks {
+			r.LookAt = append(r.LookAt, where)
 		}
 	}
 	a := r.found.First
@@ -160,50 +155,10 @@ func (r *marchReport) failure(g *memory.Geometry, t march.Test, f march.Failure)
 		Background: g.Style.Word(r.found.Backgrounds[f.Background]&memory.Mask(area.Width), area.Width),
 		Element:    f.Element + 1, Operation: f.Op + 1,
 		Place:  addressReport{uint64(f.Addr), g.Style.Addr(f.Addr, g.AddrBits)},
-		Wanted: g.Style.Word(f.Want, area.Width), Got: g.Style.Word(f.Got, area.Width), Remark: f.Status.String(),
+		Wanted: g.Style.Word(f.Want, area.Width), Got: g.Style.Word(f.Got, area.Width), Remark: f.Status.String(), Where: failureAt(g, f),
 		op: t.Elements[f.Element].Ops[f.Op].String(),
 	}
-	switch {
-	case f.Status&memory.NoReply != 0:
-		m.Where = fmt.Sprintf("%s: its select, or nothing is plugged in: no reply at %s", area.Name, m.Place.Text)
-	case f.Bits() != 0:
-		var chips []string
-		for bit := range area.Width {
-			if f.Bits()>>bit&1 == 1 {
-				chips = append(chips, chip(g, area, bit))
-			}
-		}
-		m.Where = area.Name + " " + strings.Join(chips, ", ")
-	case f.Status&memory.ParityWrong != 0:
-		m.Where = fmt.Sprintf("%s, its parity chips: the word at %s reads right, and its parity does not fit", area.Name, m.Place.Text)
-	}
 	return m
-}
-
-// chip names what holds a column of an area: the chip and the bit, or the bit alone where the machine file names no chip.
-func chip(g *memory.Geometry, area *memory.Area, column int) string {
-	name := g.ColumnName(area, column)
-	if c, ok := g.Chip(area, column); ok {
-		return c.Name + " (" + name + ")"
-	}
-	return name
-}
-
-// whereOf says what cells that failed alike have in common: a cell, a chip, or a line of several plug-ins.
-func whereOf(g *memory.Geometry, group march.Group, f *march.Report) string {
-	area := g.Area(group.First)
-	one := area.Name + " " + chip(g, area, group.Bit)
-	whole := int((area.Last-area.First)/memory.Addr(g.Step())) + 1
-	switch {
-	case group.Cells == 1:
-		return one + " @" + g.Style.Addr(group.First, g.AddrBits)
-	case group.Cells > whole || g.Area(f.Last) != area && group.Cells > 1:
-		return fmt.Sprintf("%s in %d words of several plug-ins from %s on: a line, or what drives it",
-			g.ColumnName(area, group.Bit), group.Cells, g.Style.Addr(group.First, g.AddrBits))
-	case group.Cells == whole:
-		return fmt.Sprintf("%s in all %d words: the chip whole", one, group.Cells)
-	}
-	return fmt.Sprintf("%s in %d words from %s on", one, group.Cells, g.Style.Addr(group.First, g.AddrBits))
 }
 
 // testOf and kindsOf put tests and kinds into a report.
@@ -270,7 +225,7 @@ func (r *marchReport) printFailed(w io.Writer) {
 		fmt.Fprintln(w, "\nCells that failed alike, and the kinds of fault that can alone do so:")
 	}
 	for _, g := range r.Groups[:min(len(r.Groups), mostInSection)] {
-		kinds := "no single fault of these kinds"
+		kinds := "no single fault of the kinds known here"
 		if len(g.Kinds) > 0 {
 			kinds = symbols(g.Kinds)
 		}
