@@ -76,6 +76,9 @@ type marching struct {
 
 // run runs the test, or works out the table.
 func (m *marching) run() error {
+	if err := m.goTogether(); err != nil {
+		return err
+	}
 	test, err := namedTest(m.test)
 	if err != nil {
 		return err
@@ -118,6 +121,23 @@ func (m *marching) run() error {
 	}
 	report.fill(code, test, span)
 	return m.env.show("march", report)
+}
+
+// goTogether refuses options that one given beside them makes mean nothing.
+func (m *marching) goTogether() error {
+	faults := len(m.start.jams) > 0 || m.start.jamsFile != ""
+	switch u := (&unusable{where: "march"}); {
+	case m.all && (faults || m.orders != "" || m.area != "" || len(m.backgrounds) > 0):
+		u.what, u.next = "--all works a table out, and tests no store", "leave out all but --test and --json"
+		return u
+	case m.orders != "" && faults:
+		u.what, u.next = "--orders writes the test, and runs none", "put faults in where the text is run, with `coldstart bringup --jam`"
+		return u
+	case m.orders == "" && (m.template != "" || m.replace):
+		u.what, u.next = "--march and --replace go with --orders, which is not given", "add --orders FILE"
+		return u
+	}
+	return nil
 }
 
 // jammedHalf builds a half with its power off and the faults put in. Nothing stands at its channels: only its store is used.

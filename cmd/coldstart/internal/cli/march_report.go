@@ -40,7 +40,7 @@ type marchReport struct {
 	found march.Report
 }
 
-// mostFailures is how many failures a report lists.
+// mostFailures is how many failures a report lists, and prints groups.
 const mostFailures = 10
 
 // A marchTest is a test.
@@ -136,16 +136,13 @@ func (r *marchReport) verdict(g *memory.Geometry) {
 		return
 	}
 	r.judge(watch.Trouble)
-	for _, where := range r.leads(g) {
+	look, settle := r.leads(g)
+	for _, where := range look {
 		if !slices.Contains(r.LookAt, where) && len(r.LookAt) < mostLooks {
 			r.LookAt = append(r.LookAt, where)
 		}
 	}
-	a := r.found.First
-	r.ToSettle = append(r.ToSettle, "write "+g.Style.Addr(a, g.AddrBits)+" and read it back ten times, from the keys")
-	if area := g.Area(a); area != nil {
-		r.ToSettle = append(r.ToSettle, "pull nothing until the trouble moves when "+area.Name+" is exchanged for its like")
-	}
+	r.ToSettle = settle
 }
 
 // failure puts a failure into words.
@@ -224,14 +221,14 @@ func (r *marchReport) printFailed(w io.Writer) {
 	if len(r.Groups) > 0 {
 		fmt.Fprintln(w, "\nCells that failed alike, and the kinds of fault that can alone do so:")
 	}
-	for _, g := range r.Groups[:min(len(r.Groups), mostInSection)] {
+	for _, g := range r.Groups[:min(len(r.Groups), mostFailures)] {
 		kinds := "no single fault of the kinds known here"
 		if len(g.Kinds) > 0 {
 			kinds = symbols(g.Kinds)
 		}
 		fold(w, "  ", fmt.Sprintf("%s, wrong in %s: %s", g.Where, amount(g.Reads, "read"), kinds))
 	}
-	if more := len(r.Groups) - mostInSection; more > 0 {
+	if more := len(r.Groups) - mostFailures; more > 0 {
 		fmt.Fprintf(w, "  and %d more, which --json lists\n", more)
 	}
 	fmt.Fprintln(w)

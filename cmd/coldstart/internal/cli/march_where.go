@@ -10,19 +10,26 @@ import (
 	"coldstart/memory/march"
 )
 
-// leads is where the failures lead: what many have in common comes before each by itself.
-func (r *marchReport) leads(g *memory.Geometry) []string {
+// leads is where the failures lead, and how that is settled: what many have in common comes before each by itself.
+func (r *marchReport) leads(g *memory.Geometry) (look, settle []string) {
 	f := &r.found
-	failed := g.Area(f.First) != g.Area(f.Last)
+	first := g.Style.Addr(f.First, g.AddrBits)
+	settle = []string{"write " + first + " and read it back ten times, from the keys"}
+	if area := g.Area(f.First); area != nil {
+		settle = append(settle, "pull nothing until the trouble moves when "+area.Name+" is exchanged for its like")
+	}
 	switch {
 	case len(r.Groups) > 0 && f.Bits == memory.Mask(g.Width) && decoding(f):
-		return []string{"the address lines and the decoders: whole words go to other places, or come from there"}
-	case failed && bits.OnesCount64(uint64(f.Bits)) == 1 && f.Places == f.Words:
-		return []string{"bit " + g.Style.Bit(bits.TrailingZeros64(uint64(f.Bits)), g.Width) + " of every word: its line, or what drives or reads it"}
+		return []string{"the address lines and the decoders: whole words go to other places, or come from there"},
+			[]string{"write different words at " + first + " and at an address that differs from it in one bit, read both, and go through the bits so"}
+	case g.Area(f.First) != g.Area(f.Last) && bits.OnesCount64(uint64(f.Bits)) == 1 && f.Places == f.Words:
+		bit := g.Style.Bit(bits.TrailingZeros64(uint64(f.Bits)), g.Width)
+		return []string{"bit " + bit + " of every word: its line, or what drives or reads it"},
+			[]string{settle[0], "put a probe to the line of bit " + bit + " at both its ends while that is done"}
 	case len(r.Groups) == 0: // no bit of a word is wrong
-		return each(r.Failures, func(f marchFailure) string { return f.Where })
+		return each(r.Failures, func(f marchFailure) string { return f.Where }), settle
 	}
-	return each(r.Groups, func(g marchGroup) string { return g.Where })
+	return each(r.Groups, func(g marchGroup) string { return g.Where }), settle
 }
 
 // each is what is said of each of some things, where something is.
