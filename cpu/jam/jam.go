@@ -32,13 +32,16 @@ type place interface {
 // String is the jam in its one settled form, which Parse reads back.
 func (j Jam) String() string { return j.text }
 
+// Always tells whether the jam is in force from power-up on, whatever the machine does.
+func (j Jam) Always() bool { return j.when == (when{}) }
+
 // Put makes the fault in a half; one that is not always in force comes and goes by itself from then on. The error, one
 // sentence, says that another jam has the same place, or what the half has not.
 func (j Jam) Put(h *duplex.Half) error {
 	if err := j.place.put(h); err != nil {
 		return err
 	}
-	if j.when != (when{}) {
+	if !j.Always() {
 		attend(h).add(j)
 	}
 	return nil
@@ -46,7 +49,7 @@ func (j Jam) Put(h *duplex.Half) error {
 
 // Lift mends the fault. The error says that it was not there.
 func (j Jam) Lift(h *duplex.Half) error {
-	if j.when != (when{}) {
+	if !j.Always() {
 		attend(h).remove(j) // in force again, so that it can be taken out
 	}
 	return j.place.lift(h)

@@ -144,6 +144,9 @@ func (m *marching) goTogether() error {
 func jammedHalf(code *order.Code, jams []jam.Jam, fill uint64) (*duplex.Half, error) {
 	half := duplex.NewHalf("A", code, new(channel.Rack), fill)
 	for _, j := range jams {
+		if !j.Always() {
+			return nil, &unusable{where: j.String(), what: "no order is done here, so this never comes into force", next: "leave out when it does"}
+		}
 		if err := j.Put(half); err != nil {
 			return nil, &unusable{where: j.String(), what: err.Error(), next: "leave one of the two out"}
 		}
