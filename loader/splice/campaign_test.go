@@ -71,6 +71,9 @@ func TestCampaign(t *testing.T) {
 	if outside > 0 {
 		t.Errorf("%d words are settled and wrong though what is recorded speaks against them", outside)
 	}
+	if testing.Short() {
+		return // chance decides between the two in so few sets
+	}
 	if ours.wrong >= plain.wrong {
 		t.Errorf("splice has %d words wrong, and voting %d", ours.wrong, plain.wrong)
 	}
