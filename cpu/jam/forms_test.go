@@ -132,6 +132,18 @@ func TestParseKinds(t *testing.T) {
 	}
 }
 
+func TestOfStoreAlone(t *testing.T) {
+	code := fen(t)
+	for text, want := range map[string]bool{
+		"K0 C12 @017 = 1": true, "store data bit 1 = 0 (write), 1 in 7": true, "K0 no reply, from the start": true,
+		"K0 C12 @017 = 1, from order 1": false, "K0 C12 = 1, while 017-020": false, "register A bit 1 = 0": false, "LD1 bit 8 dark": false,
+	} {
+		if j := mustParse(t, code, text); j.OfStoreAlone() != want {
+			t.Errorf("%s: %v, want %v", j, !want, want)
+		}
+	}
+}
+
 // What cannot be so is refused in one sentence that says what could.
 func TestKindsRefused(t *testing.T) {
 	tests := []struct{ text, want string }{

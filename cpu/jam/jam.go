@@ -65,6 +65,13 @@ func (j Jam) Effect(h *duplex.Half) string {
 	return effect
 }
 
+// OfStoreAlone tells whether the jam is of the store, and from the start on: whoever uses a store without a machine that runs
+// meets no other.
+func (j Jam) OfStoreAlone() bool {
+	_, is := j.place.(stored)
+	return is && j.when == (when{})
+}
+
 // Contradicts tells whether another jam is about the same place and is not the same, so that both cannot be put in.
 func (j Jam) Contradicts(other Jam) bool {
 	_, _, found := Contradiction([]Jam{j, other})
