@@ -41,7 +41,9 @@ func (m *Machine) exec(b *plan.Bound, from int) ending {
 		case plan.JumpZero:
 			on := v[s.A] != 0
 			if s.C != 0 && m.logic != nil {
-				on = m.logic.skips(on)
+				if on = m.logic.skips(on == (s.C == plan.SkipsIfNot)); s.C == plan.SkipsIf {
+					on = !on
+				}
 			}
 			if !on {
 				i = int(s.J)

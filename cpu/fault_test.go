@@ -266,3 +266,60 @@ func TestDormantFaults(t *testing.T) {
 		}
 	}
 }
+
+// hop is a machine whose order counter holds the order being done, with a skip written as a choice, either way round.
+const hop = `
+machine   "Hop"
+numbers   octal, bit 0 at right
+word      8 bits, twos complement
+address   6 bits
+counter   P: 6 bits, holds this order
+register  A: 8 bits
+store     S0 00-77
+boot
+  does    P <- 0
+order     skip-zero
+  pattern 00000001
+  does    P <- if A = 0 then after(after(P)) else after(P)
+order     skip-other
+  pattern 00000010
+  does    P <- if A = 0 then P + 1 else P + 2
+order     no-skip
+  pattern 00000011
+  does    if A = 0 then P <- after(P)
+`
+
+// A skip gate acts whichever way the skip is written, and on skips alone.
+func TestSkipGate(t *testing.T) {
+	c, err := order.Read("hop", []byte(hop))
+	if err != nil {
+		t.Fatal(err)
+	}
+	tests := []struct {
+		order, a memory.Word
+		want     [3]memory.Addr // in order, never, always
+	}{
+		{1, 0, [3]memory.Addr{2, 1, 2}}, {1, 5, [3]memory.Addr{1, 1, 2}},
+		{2, 0, [3]memory.Addr{1, 1, 2}}, {2, 5, [3]memory.Addr{2, 1, 2}},
+		{3, 0, [3]memory.Addr{1, 1, 1}}, {3, 5, [3]memory.Addr{1, 1, 1}},
+	}
+	for _, test := range tests {
+		for way, want := range test.want {
+			s := memory.NewStore(c.Geometry, 1)
+			for a := range memory.Addr(4) {
+				s.Write(a, test.order)
+			}
+			m := cpu.New(c, s, silent{}, 1)
+			m.Boot()
+			m.Set(register(t, m, "A"), test.a)
+			if way > 0 {
+				if err := m.Jam(cpu.Fault{Part: cpu.SkipGate, Value: way - 1}); err != nil {
+					t.Fatal(err)
+				}
+			}
+			if m.Run(1, cpu.Never); m.Place() != want {
+				t.Errorf("order %d, A = %d, way %d: goes on at %o, want %o", test.order, test.a, way, m.Place(), want)
+			}
+		}
+	}
+}

@@ -53,11 +53,8 @@ func (m *Machine) take(place memory.Addr) {
 
 // carryOut does a bound order from one of its steps on.
 func (m *Machine) carryOut(b *plan.Bound, place, next memory.Addr, from int) {
-	counter := &m.file.Words[m.code.Counter.Number]
 	if m.code.HoldsNext {
-		if *counter = memory.Word(next); m.logic != nil {
-			m.forced(uint16(m.code.Counter.Number))
-		}
+		m.count(memory.Word(next))
 	} else {
 		m.file.Words[m.file.Next()] = memory.Word(next)
 	}
@@ -66,19 +63,24 @@ func (m *Machine) carryOut(b *plan.Bound, place, next memory.Addr, from int) {
 	m.pass(b.Cost + m.spent)
 	switch {
 	case end == waits:
-		*counter = memory.Word(place)
+		m.count(memory.Word(place))
 		m.rest(began)
 	case end == done:
 		m.waiting = false
 		if !m.code.HoldsNext {
-			*counter = m.file.Words[m.file.Next()]
+			m.count(m.file.Words[m.file.Next()])
 		}
-	}
-	if m.logic != nil {
-		m.forced(uint16(m.code.Counter.Number))
 	}
 	if len(m.mended) > 0 && end != trapped {
 		m.named(trapCorrected, false, m.mended[0], -1)
+	}
+}
+
+// count sets the order counter, as far as its bits let it be set.
+func (m *Machine) count(place memory.Word) {
+	m.file.Words[m.code.Counter.Number] = place
+	if m.logic != nil {
+		m.forced(uint16(m.code.Counter.Number))
 	}
 }
 

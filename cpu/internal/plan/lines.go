@@ -92,7 +92,7 @@ func (u *builder) branch(s *order.Stmt) {
 	counter := u.counter
 	u.forget(s.Body, s.Else) // both ways must find, and leave, locals at their places
 	u.counter = counter
-	over := u.emit(Step{Op: JumpZero, A: at, C: gate(u.skips(s))})
+	over := u.emit(Step{Op: JumpZero, A: at, C: u.skips(s)})
 	u.lines(s.Body)
 	u.forget(s.Body)
 	if len(s.Else) > 0 {
@@ -106,32 +106,58 @@ func (u *builder) branch(s *order.Stmt) {
 	u.land(over)
 }
 
-// gate marks a JumpZero that decides whether an order skips.
-func gate(skips bool) uint16 {
-	if skips {
-		return 1
+// The ways in which a JumpZero can decide whether an order skips; 0: it does not.
+const (
+	SkipsIfNot = 1 + iota // it skips where A is not 0
+	SkipsIf               // it skips where A is 0
+)
+
+// skips tells whether an if does nothing but let the order skip: it sets the order counter to somewhat farther than it is.
+func (u *builder) skips(s *order.Stmt) uint16 {
+	if len(s.Else) > 0 || len(s.Body) != 1 || len(s.Body[0].Targets) != 1 || len(s.Body[0].Sources) != 1 {
+		return 0
+	}
+	if p, whole := u.whole(s.Body[0].Targets[0]); whole && p == u.counterTo && u.ahead(s.Body[0].Sources[0]) > 1 {
+		return SkipsIfNot
 	}
 	return 0
 }
 
-// skips tells whether an if does nothing but let the order skip: it sets the order counter to somewhat farther than it is.
-func (u *builder) skips(s *order.Stmt) bool {
-	if len(s.Else) > 0 || len(s.Body) != 1 || len(s.Body[0].Targets) != 1 || len(s.Body[0].Sources) != 1 {
-		return false
+// skipsTo tells which of two values, one taken where a condition holds, is where an order goes on that skips.
+func (u *builder) skipsTo(yes, no *order.Expr) uint16 {
+	switch a, b := u.ahead(yes), u.ahead(no); {
+	case a < 0 || b < 0 || a == b || max(a, b) <= 1:
+		return 0
+	case a > b:
+		return SkipsIfNot
 	}
-	return u.names(s.Body[0].Targets[0], u.counterAt) && u.skipTo(s.Body[0].Sources[0])
+	return SkipsIf
 }
 
-// skipTo tells whether a value is where an order goes on that skips: behind the order that stands at a place, or a known number
-// of places behind the order counter.
-func (u *builder) skipTo(e *order.Expr) bool {
-	switch e.Op {
-	case "after":
-		return true
-	case "+", "add":
-		return u.names(e.Args[0], u.counterAt) && e.Args[1].Op == "const"
+// ahead is how many orders, or places up to two, a value lies ahead of the order acting, where it is written as that; else -1.
+// The order behind it is 1 ahead.
+func (u *builder) ahead(e *order.Expr) int {
+	far := 0
+	switch {
+	case e.Op == "after":
+		far = 1
+	case (e.Op == "+" || e.Op == "add") && e.Args[1].Op == "const":
+		far = int(min(e.Args[1].Value, 2))
+	case e.Op == "here":
+		return 0
+	default:
+		switch p, whole := u.whole(e); {
+		case !whole || p != u.counterTo:
+			return -1
+		case u.counterTo == u.counterAt: // it holds the next order already
+			return 1
+		}
+		return 0
 	}
-	return false
+	if n := u.ahead(e.Args[0]); n >= 0 {
+		return n + far
+	}
+	return -1
 }
 
 // repeat builds a bounded repetition: not at all where its condition is known not to hold.

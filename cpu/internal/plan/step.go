@@ -148,7 +148,7 @@ var shapes = [ops]shape{
 	Divide:       {"D <- A by B, within M; by 0 all ones", true, true, false, true},
 	Remainder:    {"D <- what A by B leaves; by 0 A", true, true, false, true},
 	Jump:         {"go on at step J", false, false, false, false},
-	JumpZero:     {"go on at step J if A is 0; where C is not 0, it decides whether the order skips", true, false, false, false},
+	JumpZero:     {"go on at step J if A is 0; C says whether an order skips by it", true, false, false, false},
 	Count:        {"D <- D - 1, or go on at step J if D is 0 already", false, false, false, true},
 	Load:         {"D <- store[A], within M", true, false, false, true},
 	Store:        {"store[A] <- B", true, true, false, false},

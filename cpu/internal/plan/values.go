@@ -125,7 +125,7 @@ func (u *builder) either(e *order.Expr) operand {
 		return u.value(e.Args[2])
 	}
 	d := u.fresh()
-	over := u.emit(Step{Op: JumpZero, A: u.place(cond), C: gate(u.skipTo(e.Args[1]) || u.skipTo(e.Args[2]))})
+	over := u.emit(Step{Op: JumpZero, A: u.place(cond), C: u.skipsTo(e.Args[1], e.Args[2])})
 	u.settle(u.value(e.Args[1]), d)
 	out := u.emit(Step{Op: Jump})
 	u.land(over)
