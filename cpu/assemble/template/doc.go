@@ -31,7 +31,7 @@
 //	{operations}    how many there are
 //	{test}          the test in its notation, for a remark
 //
-// The words of a block have to be there, one and all: what `pad` holds takes one word, and is written as often as it takes.
+// A finding named `done` is 1 when the test has come to its end. The words of a block have to be there, one and all: what `pad` holds takes one word, and is written as often as it takes.
 // These pieces are of the training office, whose template is brindlecote.march:
 //
 //	piece up

@@ -45,7 +45,7 @@ how; the training office has one, brindlecote.march.`,
 			"  coldstart march --test 'up(w0); up(r0,w1); down(r1)' --area 020000-020077\n" +
 			"  coldstart march --all             what each test sees: worked out now",
 		Args: takes(0, 0, "no words, only options"),
-		RunE: func(*cobra.Command, []string) error { return m.run() },
+		RunE: func(c *cobra.Command, _ []string) error { return m.run(typedFor(c, "replace", "fill")) },
 	}
 	m.start = &startOption{office: e.takesOffice(c, teaches)}
 	m.start.takesFaults(c)
@@ -74,8 +74,8 @@ type marching struct {
 	replace     bool
 }
 
-// run runs the test, or works out the table.
-func (m *marching) run() error {
+// run runs the test, works out the table, or writes the test; then it says with typed what to type next.
+func (m *marching) run(typed func(string) string) error {
 	if err := m.goTogether(); err != nil {
 		return err
 	}
@@ -102,7 +102,7 @@ func (m *marching) run() error {
 		return err
 	}
 	if m.orders != "" {
-		return m.write(code, test, span)
+		return m.write(code, test, span, typed)
 	}
 	report := &marchReport{jams: jams}
 	for _, fill := range []uint64{m.start.fill, m.start.fill ^ otherFill} {

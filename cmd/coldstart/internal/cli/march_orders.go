@@ -5,10 +5,14 @@ import (
 	"fmt"
 	"go/scanner"
 	"io"
+	"path/filepath"
+	"slices"
+	"strings"
 
 	"coldstart/cpu/assemble/template"
 	"coldstart/cpu/order"
 	"coldstart/loader"
+	"coldstart/loader/list"
 	"coldstart/memory"
 	"coldstart/memory/march"
 )
@@ -25,6 +29,7 @@ type marchOrders struct {
 	Findings []marchFinding  `json:"findings"`
 	Numbers  []marchNumbered `json:"operations"`
 	Wrote    string          `json:"wrote"`
+	Next     []string        `json:"next"` // commands that try it here
 }
 
 // A marchFinding is a store place where the text leaves something.
@@ -43,7 +48,7 @@ type marchNumbered struct {
 }
 
 // write writes the test as order text by the template of the machine.
-func (m *marching) write(code *order.Code, test march.Test, s march.Span) error {
+func (m *marching) write(code *order.Code, test march.Test, s march.Span, typed func(string) string) error {
 	src, name, err := m.start.office.file(m.template, "march", func(names *loader.Office) string { return names.March.Text })
 	if err != nil {
 		return err
@@ -64,7 +69,39 @@ func (m *marching) write(code *order.Code, test march.Test, s march.Span) error 
 	if err := m.env.save(m.replace, output{path: m.orders, data: routine.Text}); err != nil {
 		return err
 	}
-	return m.env.show("march", newMarchOrders(code, test, to, routine, m.orders))
+	r := newMarchOrders(code, test, to, routine, m.orders)
+	r.Next = m.next(code, routine, typed)
+	return m.env.show("march", r)
+}
+
+// machineOf is the machine file that an office names.
+func machineOf(names *loader.Office) string { return names.Machine.Text }
+
+// next is how the text is assembled and run here: from a tape of its own, or where there is none as an image from its first word
+// on. It is done when a finding named done says so.
+func (m *marching) next(code *order.Code, routine *template.Routine, typed func(string) string) []string {
+	g := &code.Geometry
+	stem := strings.TrimSuffix(m.orders, filepath.Ext(m.orders))
+	made := shellWord(stem + ".tape")
+	assemble, run := typed("assemble")+" "+shellWord(m.orders), typed("bringup")
+	if m.start.office.machine == "" && len(routine.Program.Blocks) > 0 {
+		assemble += " --tape " + made
+		run += " --tape " + made
+	} else {
+		made = shellWord(stem + ".words")
+		assemble += " -o " + made
+		if m.start.office.machine == "" { // an image takes one beside it
+			if _, machine, err := m.start.office.file("", "machine", machineOf); err == nil {
+				run += " --machine " + shellWord(machine)
+			}
+		}
+		run += " --image " + made + " --start " + g.Style.Addr(routine.Program.Words[0].Addr, g.AddrBits)
+	}
+	at := slices.IndexFunc(routine.Findings, func(f template.Finding) bool { return f.Label == "done" })
+	if at < 0 {
+		return []string{assemble, run}
+	}
+	return []string{assemble, run + fmt.Sprintf(" --until 'store %s = 1'", g.Style.Addr(routine.Findings[at].Addr, g.AddrBits))}
 }
 
 func newMarchOrders(code *order.Code, t march.Test, to loader.Span, routine *template.Routine, path string) *marchOrders {
@@ -102,5 +139,9 @@ func (r *marchOrders) print(w io.Writer) {
 			last = n.Element
 		}
 		fmt.Fprintf(w, "    %3s  %s\n", n.Shown, n.Op)
+	}
+	fmt.Fprintln(w, "\nTo try it here:")
+	for _, line := range r.Next {
+		fmt.Fprintln(w, foldCommand(" ", list.Safe(line)))
 	}
 }

@@ -186,7 +186,7 @@ func (r *marchReport) print(w io.Writer) {
 	printKinds(w, "This test never sees, whatever they do:", r.Never)
 	printKinds(w, "It sees only some of, or only with luck:", r.Partly)
 	if r.Failed == 0 {
-		fold(w, "", "Nor does it see what takes time to fade, or fails now and then: only an operation that goes wrong while it is done.")
+		fold(w, "", "Nor need it see what takes time to fade, what fails now and then, or faults that undo one another.")
 	}
 	var put []string
 	for _, j := range r.Jams {
