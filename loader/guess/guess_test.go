@@ -200,6 +200,26 @@ func TestOneLength(t *testing.T) {
 	}
 }
 
+// Two blocks of one length prove no start and no final value: whatever the secret, all that fits them is named, so that the
+// secret is among it wherever anything is, and never one setting alone.
+func TestTwoBlocksOfOneLength(t *testing.T) {
+	for i, secret := range append(secrets(), secret{poly: 0x8005, final: 0xEE0A}, secret{poly: 0x1021, start: 0xFFFF, final: 0x1D0F, low: true}) {
+		s := search(t, layout(t, framed), secret.track(uint64(i), 30, 30))
+		f := found(t, s)
+		want := says(guess.Setting{Poly: secret.poly, Start: secret.start, Final: secret.final, Low: secret.low, LowWord: secret.low, Inverted: secret.inverted, Over: []string{"data"}})
+		named := slices.ContainsFunc(f.Survivors, func(v guess.Survivor) bool { return says(v.Setting) == want })
+		likely := secret.final == 0 || secret.final == 0xFFFF
+		if len(f.Survivors) == 1 || named != (len(f.Survivors) > 0) || likely && !named {
+			t.Errorf("secret %d, %s: survivors %v", i, want, f.Survivors)
+		}
+		for _, v := range f.Survivors {
+			if !s.OneLength(v) || len(v.Twins) != len(f.Survivors)-1 {
+				t.Errorf("secret %d: %s, of one length %v, has twins %v of %d", i, says(v.Setting), s.OneLength(v), v.Twins, len(f.Survivors))
+			}
+		}
+	}
+}
+
 // What no length tells apart: with Q added to start and final value a code is the same, Q being the polynomial without its
 // factor x+1.
 func TestNeverApart(t *testing.T) {

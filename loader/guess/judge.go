@@ -43,6 +43,7 @@ func (s *Search) Judge(tallies []Tally) *Finding {
 			cmp.Compare(a.trial, b.trial), cmp.Compare(a.Final, b.Final))
 	})
 	for _, c := range all {
+		c.Chance = s.kin(c, all)
 		switch {
 		case c.Chance < leastChance:
 			if !part(c, all) {
@@ -63,6 +64,22 @@ func (s *Search) Judge(tallies []Tally) *Finding {
 		}
 	}
 	return f
+}
+
+// kin is the chance of accident of a setting; of one that would not survive by itself, the least among those that explain
+// the same blocks of one length by the same division. There they differ by a constant alone, so what speaks for one speaks for all: a likely start and final value
+// must not stand alone only because few blocks are there to show that others fit as well.
+func (s *Search) kin(c Survivor, all []Survivor) float64 {
+	least := c.Chance
+	if least < leastChance || !s.OneLength(c) {
+		return least
+	}
+	for _, o := range all {
+		if o.Poly == c.Poly && o.Low == c.Low && o.LowWord == c.LowWord && slices.Equal(o.Blocks, c.Blocks) {
+			least = min(least, o.Chance)
+		}
+	}
+	return least
 }
 
 // part says that some other setting explains all that c does, and more: of blocks of several lengths, those of one length

@@ -142,14 +142,16 @@ func rowOf(l *tape.Layout, s *guess.Search, v guess.Survivor) guessRow {
 	return row
 }
 
-// decide gives the verdict: it is about the settings, not about the recording.
+// decide gives the verdict: it is about the settings, not about the recording. Blocks of one length never settle a start and
+// a final value, however few of the settings tried are left.
 func (r *guessReport) decide() {
 	r.judge(watch.Undecided)
 	switch {
 	case len(r.Survivors) == 0:
 		r.ToSettle = append(r.ToSettle, "see with `coldstart survey` whether the layout frames the blocks as they are, and whether the code stands where it is taken from",
 			"guess on a better reading, or on more blocks")
-	case len(r.Survivors) > 1 && r.OneLength:
+	case r.OneLength:
+		r.missed()
 		r.ToSettle = append(r.ToSettle, "guess with a block of another length as well: name a further recording with --tape")
 	case len(r.Survivors) > 1:
 		r.ToSettle = append(r.ToSettle, "guess on more blocks, with other headers: name a further recording with --tape")
@@ -157,9 +159,16 @@ func (r *guessReport) decide() {
 		r.judge(watch.Good)
 	default:
 		r.judge(watch.Trouble)
-		for _, block := range r.Survivors[0].missed {
+		r.missed()
+		r.ToSettle = append(r.ToSettle, "type the lines above into the layout, and survey: where a single wrong bit would explain a block, it is named")
+	}
+}
+
+// missed leads to the blocks that no survivor explains.
+func (r *guessReport) missed() {
+	for _, block := range r.Survivors[0].missed {
+		if !slices.ContainsFunc(r.Survivors, func(row guessRow) bool { return !slices.Contains(row.missed, block) }) {
 			r.LookAt = append(r.LookAt, block+": its code is another")
 		}
-		r.ToSettle = append(r.ToSettle, "type the lines above into the layout, and survey: where a single wrong bit would explain a block, it is named")
 	}
 }

@@ -36,7 +36,7 @@ func (r *guessReport) printTwins(w io.Writer) {
 		}
 		fold(w, "", fmt.Sprintf("Not to be told apart by these blocks: %s.", numbers(append([]int{i + 1}, row.Apart...))))
 	}
-	if len(r.Survivors) > 1 && r.OneLength {
+	if r.OneLength {
 		fold(w, "", "The blocks explained are all of one length. Then every start has a final value that fits, and so have complemented bits, "+
 			"and a mark that is counted or not. A block of another length tells them apart."+r.likely())
 	}
