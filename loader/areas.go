@@ -10,7 +10,7 @@ import (
 
 // An Area is a run of addresses that holds one kind of thing.
 type Area struct {
-	Kind string // program, table or data
+	Kind string // program, table, data, working or map
 	Span Span
 	Name string // may be empty
 }
@@ -20,13 +20,16 @@ var areaForms = []list.Form{
 	{Shape: `program 005000-005377 "NAME"`, Min: 1, Max: 2},
 	{Shape: `table 012000-013777 "NAME"`, Min: 1, Max: 2},
 	{Shape: `data 026000-031777 "NAME"`, Min: 1, Max: 2},
+	{Shape: `working 000000-000757 "NAME"`, Min: 1, Max: 2},
+	{Shape: `map 032500-032537 "NAME"`, Min: 1, Max: 2},
 }
 
 // Areas are areas in the order of their addresses, none overlapping another.
 type Areas []Area
 
 // ReadAreas reads an areas list, its addresses in the style of g; name is the file name shown in errors, which are a
-// go/scanner.ErrorList. A record is program, table or data, a range of addresses, and if wanted a name.
+// go/scanner.ErrorList. A record is program, table, data (of the office, changed by people), working (what the
+// program changes as it works) or map (its own map of the network), a range of addresses, and if wanted a name.
 func ReadAreas(name string, src []byte, g memory.Geometry) (Areas, error) {
 	records, err := list.Read(name, src)
 	if err != nil {

@@ -26,51 +26,85 @@ func ReadWords(name string, src []byte, g memory.Geometry) (*memory.Image, error
 	if err != nil {
 		return nil, err
 	}
-	var errs list.Errors
-	image := memory.NewImage(g)
-	for _, r := range records {
-		readLine(&errs, image, &g, r)
-	}
-	if len(records) == 0 {
-		errs.Add(token.Position{Filename: name, Line: 1, Column: 1}, "there is no word in the file; a line is an address with a colon, then words, as in %s", model(&g))
-	}
-	if err := errs.Err(); err != nil {
+	f := wordFile{g: &g, image: memory.NewImage(g)}
+	if err := f.read(name, records); err != nil {
 		return nil, err
 	}
-	return image, nil
+	return f.image, nil
 }
 
-// readLine puts the words of one line into image.
-func readLine(errs *list.Errors, image *memory.Image, g *memory.Geometry, r list.Record) {
+// A wordFile is a file of plain words being read.
+type wordFile struct {
+	errs    list.Errors
+	g       *memory.Geometry
+	image   *memory.Image
+	columns map[memory.Addr]memory.Word // parity written beside words; nil where none may be
+}
+
+// read reads the lines of the file.
+func (f *wordFile) read(name string, records []list.Record) error {
+	for _, r := range records {
+		f.line(r)
+	}
+	if len(records) == 0 {
+		f.errs.Add(token.Position{Filename: name, Line: 1, Column: 1}, "there is no word in the file; a line is an address with a colon, then words, as in %s", model(f.g))
+	}
+	return f.errs.Err()
+}
+
+// line reads the words of one line.
+func (f *wordFile) line(r list.Record) {
+	g := f.g
 	text, colon := strings.CutSuffix(r.Name(), ":")
 	if !colon {
-		errs.Add(r.Pos, "%q begins the line; it must be an address with a colon, as in %s", r.Name(), model(g))
+		f.errs.Add(r.Pos, "%q begins the line; it must be an address with a colon, as in %s", r.Name(), model(g))
 		return
 	}
 	v, err := g.Style.Parse(text)
 	if err != nil {
-		errs.Add(r.Pos, "%v", err)
+		f.errs.Add(r.Pos, "%v", err)
 		return
 	}
 	if len(r.Args()) == 0 {
 		behind := r.Pos
 		behind.Column += len(r.Name())
-		errs.Add(behind, "no word stands after %s; write those that belong there behind it, or strike the line out", r.Name())
+		f.errs.Add(behind, "no word stands after %s; write those that belong there behind it, or strike the line out", r.Name())
 	}
 	for i, word := range r.Args() {
 		a := memory.Addr(v) + memory.Addr(i*g.Step())
-		w, err := g.Style.Parse(word.Text)
-		if err == nil && a < memory.Addr(v) {
+		if a < memory.Addr(v) {
 			err = fmt.Errorf("the words of this line run beyond all addresses")
-		}
-		if err == nil {
-			err = typed(image, g, a, memory.Word(w), r)
+		} else {
+			err = f.word(a, word.Text, r)
 		}
 		if err != nil {
-			errs.Add(word.Pos, "%v", err)
+			f.errs.Add(word.Pos, "%v", err)
 			return
 		}
 	}
+}
+
+// word reads the word for an address, with its parity where that may stand beside it.
+func (f *wordFile) word(a memory.Addr, text string, r list.Record) error {
+	parity, beside := "", false
+	if f.columns != nil {
+		text, parity, beside = strings.Cut(text, "/")
+	}
+	w, err := f.g.Style.Parse(text)
+	if err != nil {
+		return err
+	}
+	if err := typed(f.image, f.g, a, memory.Word(w), r); err != nil || !beside {
+		return err
+	}
+	columns, err := readParity(f.g, a, parity)
+	if old, twice := f.columns[a]; err == nil && twice && old != columns {
+		err = fmt.Errorf("the parity of %s is another here than before; strike out one of them", f.g.Style.Addr(a, f.g.AddrBits))
+	}
+	if err == nil {
+		f.columns[a] = columns
+	}
+	return err
 }
 
 // model is how a line looks.
@@ -98,6 +132,11 @@ func origin(g *memory.Geometry, a memory.Addr, pos token.Position) memory.Origin
 
 // WriteWords writes image as a file of plain words that ReadWords reads, eight words a line.
 func WriteWords(w io.Writer, image *memory.Image, g memory.Geometry) error {
+	return writeWords(w, image, g, func(memory.Addr) string { return "" })
+}
+
+// writeWords writes image as plain words, each with what belongs behind it.
+func writeWords(w io.Writer, image *memory.Image, g memory.Geometry, behind func(memory.Addr) string) error {
 	var b strings.Builder
 	next, onLine := memory.Addr(0), 0
 	for a, e := range image.All() {
@@ -108,7 +147,7 @@ func WriteWords(w io.Writer, image *memory.Image, g memory.Geometry) error {
 		if onLine == 0 {
 			b.WriteString(g.Style.Addr(a, g.AddrBits) + ":")
 		}
-		b.WriteString(" " + g.Style.Word(e.Word, g.Area(a).Width))
+		b.WriteString(" " + g.Style.Word(e.Word, g.Area(a).Width) + behind(a))
 		next = a + memory.Addr(g.Step())
 		onLine++
 	}

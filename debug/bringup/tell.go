@@ -45,17 +45,20 @@ func (t teller) word(a memory.Addr, w memory.Word) string {
 }
 
 // origin names where a word came from, "" where nobody knows.
-func (t teller) origin(o memory.Origin) string {
-	switch o.Kind {
+func (t teller) origin(o memory.Origin) string { return t.office.Source(o) }
+
+// Source names where a word came from, with who speaks for it where a lineage tells; "" where nobody knows.
+func (o *Office) Source(from memory.Origin) string {
+	switch from.Kind {
 	case memory.Tape:
-		if witness := t.office.Witness(o); witness != "" {
-			return t.office.block(o) + ", " + witness
+		if witness := o.Witness(from); witness != "" {
+			return o.block(from) + ", " + witness
 		}
-		return t.office.block(o)
+		return o.block(from)
 	case memory.Wired:
-		return fmt.Sprintf("wired store, %s line %d", list.Safe(o.File), o.Block)
+		return fmt.Sprintf("wired store, %s line %d", list.Safe(from.File), from.Block)
 	case memory.Typed:
-		return fmt.Sprintf("%s line %d", list.Safe(o.File), o.Block)
+		return fmt.Sprintf("%s line %d", list.Safe(from.File), from.Block)
 	}
 	return ""
 }

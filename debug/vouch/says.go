@@ -1,5 +1,7 @@
 package vouch
 
+import "slices"
+
 // limits are what nobody may take this sheet to say.
 var limits = []string{
 	"It does not say that blocks or words are right that were not run.",
@@ -22,6 +24,9 @@ var cautions = []string{
 	"Latched reeds keep their last state: assume it unknown, never infer it from the map. No connection to any public network. This program drives no hardware.",
 	"Follow local codes, the plant's own practices and a qualified/licensed person.",
 }
+
+// Cautions are what to mind at the plant, for every paper that sends somebody there; the last defers to those who know it.
+func Cautions() []string { return slices.Clone(cautions) }
 
 // limits prints what the sheet does not say.
 func (s *Sheet) limits(p *paper) {

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"strconv"
@@ -12,6 +13,9 @@ import (
 	"coldstart/cpu/jam"
 	"coldstart/debug/bringup"
 	"coldstart/debug/watch"
+	"coldstart/loader"
+	"coldstart/loader/list"
+	"coldstart/memory/overlay"
 )
 
 // newBringup makes the command that starts an office and says how far it gets.
@@ -35,6 +39,7 @@ while the machine is still running is UNDECIDED.`,
 		RunE: func(c *cobra.Command, _ []string) error { return b.run(c.Context(), typedFor(c)) },
 	}
 	b.start = e.takesStart(c)
+	c.Flags().StringVar(&b.dump, "dump", "", "write what the store holds at the end into this new `FILE`, as a dump of the machine would have it, for overlay")
 	c.Flags().StringVar(&b.until, "until", "", "end when this `CONDITION` holds, such as 'store 001000 /= 0'; then that is GOOD")
 	c.Flags().StringVar(&b.within, "within", "", "end after this much simulated `TIME` (10 s) or so many orders (5000000 orders) at the latest")
 	return c
@@ -46,6 +51,7 @@ type bringupRun struct {
 	start  *startOption
 	until  string
 	within string
+	dump   string
 }
 
 // otherFill is what unwritten store holds in the second run of a GOOD one; any other seed would do.
@@ -53,6 +59,11 @@ const otherFill = 0x5EED
 
 // run brings the office up, a GOOD one twice. The report advises commands as typed gives them.
 func (b *bringupRun) run(ctx context.Context, typed func(string) string) error {
+	if b.dump != "" {
+		if err := b.env.mayWrite(b.dump, false); err != nil { // before a run that takes its time
+			return err
+		}
+	}
 	o, err := b.start.load()
 	if err != nil {
 		return err
@@ -80,7 +91,37 @@ func (b *bringupRun) run(ctx context.Context, typed func(string) string) error {
 	if err != nil {
 		return err
 	}
+	if b.dump != "" {
+		if err := b.writeDump(o, report); err != nil {
+			return err
+		}
+	}
 	return b.env.show("bringup", newBringupReport(o, report, jams))
+}
+
+// writeDump writes the store of the first run as it is seen from outside, not what is behind a fault. Parity has no place in
+// the forms of bytes.
+func (b *bringupRun) writeDump(o *bringup.Office, r *bringup.Report) error {
+	d := overlay.Of(o.Code.Geometry, r.Half.Store)
+	out, said, err := imageFile(b.dump, d.Words, o.Code.Geometry)
+	if err != nil {
+		return err
+	}
+	switch {
+	case loader.FormOf(b.dump) != loader.FormOf(""):
+		said += "; parity has no place in it"
+	default:
+		var text bytes.Buffer
+		if err := loader.WriteDump(&text, d, o.Code.Geometry); err != nil {
+			return err
+		}
+		out.data = text.Bytes()
+	}
+	if err := b.env.save(false, out); err != nil {
+		return err
+	}
+	fmt.Fprintf(b.env.err, "the dump is in %s: %s\n", list.Safe(b.dump), said)
+	return nil
 }
 
 // readLimits reads `10 s`, `10s`, `5000000 orders`; "" gives the defaults. A machine without a clock has no time.

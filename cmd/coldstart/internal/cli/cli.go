@@ -22,7 +22,7 @@ import (
 )
 
 // commands makes every command, in the order a team meets them.
-var commands = []func(*env) *cobra.Command{newSchool, newProof, newAssemble, newRecite, newSurvey, newSplice, newBringup, newSit, newMarch, newVouch, newReadback}
+var commands = []func(*env) *cobra.Command{newSchool, newProof, newAssemble, newRecite, newSurvey, newSplice, newBringup, newSit, newOverlay, newMarch, newVouch, newReadback}
 
 // An env is what a command gets of the world, and what it has used of it so far. There is one for each run of the program.
 type env struct {
