@@ -14,8 +14,7 @@ type Reading struct {
 	Name  string `json:"name"` // such as "halves exchanged"
 	Alike int    `json:"alike"`
 	Of    int    `json:"of"`
-
-	line bool // it is what an address line held at one value does, to the store as well as to its reader
+	Line  bool   `json:"address_line"` // an address line held at one value does so, to the store as well as to its reader
 }
 
 // A turning is what may have been done to each word.

@@ -192,7 +192,7 @@ func (o *Overlay) turned() {
 				Look: "how the dump was taken, before the store: " + best.Name, Settle: "compare three words of the dump with the same three read one by one",
 				First: true,
 			}
-			if best.line {
+			if best.Line {
 				s.Look = best.Name + ": that line, of the store or of what read it"
 				s.Settle = "read one word at each value of this address bit, one by one"
 			}

@@ -37,7 +37,7 @@ Intel HEX and S-records are taken as well; they have no place for parity.`,
 		Example: "  coldstart overlay --dump crash.words\n" +
 			"  coldstart overlay --dump crash.words --office wendle --tape merged.tape",
 		Args: takes(0, 0, "no words, only options"),
-		RunE: func(c *cobra.Command, _ []string) error { return l.run(typedFor(c)) },
+		RunE: func(c *cobra.Command, _ []string) error { return l.run(typedFor(c, "dump")) },
 	}
 	l.office = e.takesOffice(c, decides)
 	e.takesTapes(c, &l.tapes)

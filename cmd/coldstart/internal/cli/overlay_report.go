@@ -73,8 +73,8 @@ type bitReport struct {
 // rules say what a difference means, in the words of the table.
 var rules = map[overlay.Rule]string{
 	overlay.Fixed:    "must not differ",
-	overlay.Judged:   "changes possible: for a person to judge",
-	overlay.Unlisted: "not in the list of areas: to judge",
+	overlay.Judged:   "a person has to judge",
+	overlay.Unlisted: "not listed: to judge",
 	overlay.Free:     "expected; not searched",
 }
 
@@ -126,19 +126,19 @@ func (r *overlayReport) print(w io.Writer) {
 	}
 	fold(w, "", fmt.Sprintf("The dump has %s; the store has %d; %s.", amount(r.Words, "word"), r.StoreWords, parity))
 	r.path(w)
-	fmt.Fprintf(w, "\n%-12s%7s%9s%7s%8s%8s  %s\n", "area", "words", "on tape", "same", "differ", "parity", "note")
-	fmt.Fprintf(w, "%51s\n", "wrong")
+	const row = "%-11s%7v%9v%7v%8v%14v  %s"
+	fmt.Fprintf(w, "\n"+row+"\n", "area", "words", "on tape", "same", "differ", "parity wrong", "note")
 	for _, t := range r.Areas {
 		bad := "-"
 		if r.ParityRead > 0 {
 			bad = fmt.Sprint(t.ParityWrong)
 		}
-		line := fmt.Sprintf("%-12s%7d%9d%7d%8d%8s  ", t.Kind, t.Words, t.OnTape, t.Same, t.Differ, bad)
-		note := t.Rule
+		fmt.Fprintf(w, row+"\n", t.Kind, t.Words, t.OnTape, t.Same, t.Differ, bad, t.Rule)
+	}
+	for _, t := range r.Areas {
 		if t.NotDumped > 0 {
-			note += fmt.Sprintf("; %d not in the dump", t.NotDumped)
+			fold(w, "", fmt.Sprintf("Of %s of %s on the tape %d are not in the dump.", amount(t.OnTape, "word"), t.Kind, t.NotDumped))
 		}
-		fold(w, "", line+note)
 	}
 	if r.NotStore {
 		fmt.Fprintln(w, "\nThe words are not told of one by one, for the dump itself is suspected.")
@@ -146,6 +146,10 @@ func (r *overlayReport) print(w io.Writer) {
 	}
 	r.words(w)
 	r.bits(w)
+	if r.Verdict == watch.Good.String() {
+		fmt.Fprintln(w)
+		fold(w, "", "Nothing in this dump contradicts the tape image, as far as the two can be held together.")
+	}
 	r.cautions(w)
 }
 
@@ -164,10 +168,12 @@ func (r *overlayReport) tried() string {
 	const few = 3
 	asIs := r.Readings[0]
 	text := fmt.Sprintf("Of %s that must not differ %d are alike as the dump is", amount(asIs.Of, "word"), asIs.Alike)
-	for i, o := range r.Readings[1:] {
-		if i == few {
-			break
+	told := 0
+	for _, o := range r.Readings[1:] {
+		if o.Line || told == few { // an address line moves few words: all others are alike both ways
+			continue
 		}
+		told++
 		text += fmt.Sprintf("; %s: %d", o.Name, o.Alike)
 	}
 	return text + "."

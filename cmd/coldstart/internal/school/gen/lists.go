@@ -25,8 +25,18 @@ func areasList(p *assemble.Program, g memory.Geometry) []byte {
 			strings.TrimSuffix(first.At.Filename, ".order"))
 		i = n
 	}
+	out.WriteString(workingText)
 	return out.Bytes()
 }
+
+// workingText is what no tape holds: store that the program writes as it works, by the addresses of the order text.
+const workingText = `
+# What is written as the office works, and stands on no tape.
+working  000000-000777 "base store"
+working  032000-032477 "lines to print, tasks"
+map      032500-032537 "links"
+working  032540-037777 "orders, pegs, states, spare"
+`
 
 // alike is whether two words belong to one area.
 func alike(a, b assemble.Word) bool {
