@@ -81,7 +81,7 @@ func (o *Overlay) sort(p *pair, of, differ map[key][]memory.Addr) {
 		}
 	}
 	for c := range p.area.Width {
-		if o.path>>c&1 == 0 {
+		if o.PathBits>>c&1 == 0 {
 			put(c, p.tape>>c, p.dump>>c)
 		}
 	}
@@ -123,4 +123,17 @@ func (g *Group) Chip(of *memory.Geometry) string {
 // Under gives the differences under a rule.
 func (o *Overlay) Under(r Rule) []Difference {
 	return slices.DeleteFunc(slices.Clone(o.Differences), func(d Difference) bool { return d.Part.Rule != r })
+}
+
+// Told tells whether every bit of a difference went the way of a group of several words in its plug-in: then it is the same
+// trouble.
+func (o *Overlay) Told(d *Difference) bool {
+	for c := range d.Area.Width {
+		if d.Bits>>c&1 == 1 && !slices.ContainsFunc(o.Groups, func(g Group) bool {
+			return g.Area == d.Area && g.Column == c && g.From == int(d.Tape>>c&1) && len(g.Addrs) > 1
+		}) {
+			return false
+		}
+	}
+	return d.Bits != 0
 }

@@ -73,21 +73,23 @@ type Overlay struct {
 	Geometry    memory.Geometry
 	Words       int // of the dump
 	StoreWords  int
-	Tallies     []Tally      // of each kind that the store has, by Rule
+	Tallies     []Tally      // of each kind that the store has, by Rule and then by address
 	Differences []Difference // by address, of all rules but Free
 	Groups      []Group      // the bits that must not differ and do
 	Suspicions  []Suspicion  // of the dump itself
 	Readings    []Reading    // the dump read in other ways, the first as it is, the others by how well they fit
+	Searched    string       // what the Readings are counted over, such as "that must not differ"
+	PathBits    memory.Word  // data bits that are alike at every address of the dump: they are left out of all other counts
 	ParityRead  int          // words of the dump with parity
 	ParityRight int          // of these, right
 
 	tape  *memory.Image
 	dump  *Dump
 	parts []Part
-	pairs []pair      // words that are on the tape and in the dump
-	path  memory.Word // data bits that are alike at every address of the dump
+	pairs []pair // words that are on the tape and in the dump
 	blank map[*memory.Area]bool
-	free  map[memory.Word]int // how often a word stands in parts that are free
+	free  map[memory.Word]int // how often a word stands in parts that are listed as free,
+	spare map[memory.Word]int // and where nothing is listed
 }
 
 // A pair is a word of the tape and what the dump has in its place.
@@ -102,13 +104,14 @@ type pair struct {
 // Lay lays a dump over a tape image, both of a store of geometry g. Parts, which may come in any order and must not overlap,
 // say what stands where; what is in none of them is Unlisted as far as it is on the tape.
 func Lay(g memory.Geometry, tape *memory.Image, d *Dump, parts []Part) *Overlay {
-	o := &Overlay{Geometry: g, Words: d.Words.Len(), tape: tape, dump: d, blank: map[*memory.Area]bool{}, free: map[memory.Word]int{}}
+	o := &Overlay{Geometry: g, Words: d.Words.Len(), tape: tape, dump: d, blank: map[*memory.Area]bool{},
+		free: map[memory.Word]int{}, spare: map[memory.Word]int{}}
 	o.parts = slices.Clone(parts)
 	slices.SortFunc(o.parts, func(a, b Part) int { return cmp.Compare(a.First, b.First) })
 	for area, a := range words(&o.Geometry) {
 		o.take(area, a)
 	}
-	slices.SortStableFunc(o.Tallies, func(a, b Tally) int { return cmp.Compare(a.Rule, b.Rule) })
+	slices.SortStableFunc(o.Tallies, func(a, b Tally) int { return cmp.Compare(a.rank(), b.rank()) })
 	o.suspect()
 	o.differ()
 	o.group()
@@ -134,8 +137,11 @@ func (o *Overlay) part(area *memory.Area, a memory.Addr, onTape bool) Part {
 	case onTape:
 		return Part{Kind: "not listed", Rule: Unlisted}
 	}
-	return Part{Kind: "unused", Rule: Free}
+	return Part{Kind: unused, Rule: Free}
 }
+
+// unused is the kind of what is in no list and on no tape.
+const unused = "unused"
 
 // take counts one word of the store.
 func (o *Overlay) take(area *memory.Area, a memory.Addr) {
@@ -153,7 +159,11 @@ func (o *Overlay) take(area *memory.Area, a memory.Addr) {
 			t.BadRead++
 		}
 	}
-	if dumped && part.Rule == Free {
+	switch {
+	case !dumped || part.Rule != Free:
+	case part.Kind == unused:
+		o.spare[dump]++
+	default:
 		o.free[dump]++
 	}
 	if !onTape {
@@ -181,6 +191,14 @@ func (o *Overlay) tally(p Part) *Tally {
 	return &o.Tallies[len(o.Tallies)-1]
 }
 
+// rank puts kinds in the order they are told of: by rule, and last what is in no list and on no tape.
+func (t *Tally) rank() int {
+	if t.Kind == unused {
+		return int(Free) + 1
+	}
+	return int(t.Rule)
+}
+
 // differ lists the words that are not as on the tape. What a bit of the dump path explains is not one of them.
 func (o *Overlay) differ() {
 	for _, p := range o.pairs {
@@ -188,7 +206,7 @@ func (o *Overlay) differ() {
 			continue
 		}
 		d := Difference{Addr: p.addr, Part: p.part, Area: p.area, Tape: p.tape, Dump: p.dump, Origin: p.origin,
-			Bits: (p.tape ^ p.dump) &^ o.path, Made: p.area.ParityBits(p.addr, p.tape)}
+			Bits: (p.tape ^ p.dump) &^ o.PathBits, Made: p.area.ParityBits(p.addr, p.tape)}
 		d.Parity, d.Columns = o.parity(p)
 		wrongAlone := p.tape == p.dump && d.Parity == FitsNone
 		if d.Bits != 0 || wrongAlone {
@@ -201,7 +219,7 @@ func (o *Overlay) differ() {
 func (o *Overlay) parity(p pair) (Parity, memory.Word) {
 	columns, read := o.dump.Columns[p.addr]
 	switch {
-	case !read || !o.parityTrusted():
+	case !read || !o.ParityUsed():
 		return NotRead, 0
 	case columns == p.area.ParityBits(p.addr, p.dump):
 		return FitsDump, columns
@@ -211,6 +229,6 @@ func (o *Overlay) parity(p pair) (Parity, memory.Word) {
 	return FitsNone, columns
 }
 
-// parityTrusted tells whether the parity of the dump is right often enough to be parity at all: columns that were made
+// ParityUsed tells whether there is parity, and whether the parity of the dump is right often enough to be parity at all: columns that were made
 // up, or read with the other sense, are wrong in half of all words or in all.
-func (o *Overlay) parityTrusted() bool { return o.ParityRead > 0 && 4*o.ParityRight > 3*o.ParityRead }
+func (o *Overlay) ParityUsed() bool { return o.ParityRead > 0 && 4*o.ParityRight > 3*o.ParityRead }

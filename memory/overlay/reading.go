@@ -9,7 +9,7 @@ import (
 )
 
 // A Reading is a way the words of a dump may have been turned on their way, and how well the dump fits the tape when it is
-// undone, over the words that must not differ.
+// undone, over the words searched.
 type Reading struct {
 	Name  string `json:"name"` // such as "halves exchanged"
 	Alike int    `json:"alike"`
@@ -85,7 +85,7 @@ func (t *trial) read(o *Overlay, p *pair) (dump, tape memory.Word, ok bool) {
 func (t *trial) alike(o *Overlay, pairs []*pair) int {
 	n := 0
 	for _, p := range pairs {
-		if dump, tape, ok := t.read(o, p); ok && (dump^tape)&^o.path == 0 {
+		if dump, tape, ok := t.read(o, p); ok && (dump^tape)&^o.PathBits == 0 {
 			n++
 		}
 	}
@@ -134,20 +134,32 @@ func amount(n int, thing string) string {
 	return fmt.Sprintf("%d %ss", n, thing)
 }
 
-// fixed are the pairs that must not differ, of plug-ins that answered.
-func (o *Overlay) fixed() []*pair {
-	var all []*pair
+// searched are the pairs by which the dump itself is judged, of plug-ins that answered: those that must not differ, or where
+// no list says which these are, all that are on the tape.
+func (o *Overlay) searched() (all []*pair, what string) {
+	var fixed []*pair
+	listed := false
 	for i := range o.pairs {
-		if p := &o.pairs[i]; p.part.Rule == Fixed && !o.blank[p.area] {
-			all = append(all, p)
+		p := &o.pairs[i]
+		if p.part.Rule == Free || o.blank[p.area] {
+			continue
+		}
+		all = append(all, p)
+		if p.part.Rule == Fixed {
+			fixed = append(fixed, p)
+			listed = listed || !p.area.Wired
 		}
 	}
-	return all
+	if listed {
+		return fixed, "that must not differ"
+	}
+	return all, "that are on the tape"
 }
 
 // read tries the dump in every way, on a sample where it is large, and counts the best of each kind on all.
 func (o *Overlay) read() {
-	all := o.fixed()
+	all, what := o.searched()
+	o.Searched = what
 	sample := all
 	if len(all) > mostSample {
 		sample = nil

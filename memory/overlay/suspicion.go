@@ -124,9 +124,9 @@ func (o *Overlay) silent() {
 		}
 		o.blank[area] = true
 		o.say(Suspicion{
-			Text: fmt.Sprintf("%s: all %d words that are on the tape are %s in the dump: nothing of it was read", area.Name, s.words, o.Geometry.Style.Word(s.word, area.Width)),
+			Text: fmt.Sprintf("%s: all %d words that are on the tape are %s in the dump: nothing of it was read, so it is left out of what follows", area.Name, s.words, o.Geometry.Style.Word(s.word, area.Width)),
 			Look: area.Name + ", its select, and how it was read", Settle: "read one word of " + area.Name + " another way, and one of its neighbour",
-			First: true,
+			Weak: true,
 		})
 	}
 }
@@ -145,7 +145,7 @@ func (o *Overlay) alikeEverywhere() {
 			width = min(width, area.Width)
 		}
 	}
-	all := o.fixed()
+	all, what := o.searched()
 	for _, p := range all {
 		tapeOnes, tapeZeros = tapeOnes|p.tape, tapeZeros|^p.tape
 	}
@@ -154,7 +154,7 @@ func (o *Overlay) alikeEverywhere() {
 		if n < 2 || (ones|zeros)&tapeOnes&tapeZeros&bit == 0 || len(plugIns) < 2 {
 			continue
 		}
-		o.path |= bit
+		o.PathBits |= bit
 		value, other := 0, 0
 		if ones&bit != 0 {
 			value = 1
@@ -166,8 +166,8 @@ func (o *Overlay) alikeEverywhere() {
 		}
 		name := "bit " + o.Geometry.Style.Bit(c, o.Geometry.Width)
 		o.say(Suspicion{
-			Text: fmt.Sprintf("%s is %d in all %d words of the dump, at every address; on the tape it is %d in %d of %d that must not differ: the dump path, or the data line, and no chip of the store",
-				name, value, n, 1-value, other, len(all)),
+			Text: fmt.Sprintf("%s is %d in all %d words of the dump, at every address; on the tape it is %d in %d of %d %s: the dump path, or the data line, and no chip of the store",
+				name, value, n, 1-value, other, len(all), what),
 			Look: name + " of the dump path, before the store", Settle: "read one word in which " + name + " is " + fmt.Sprint(1-value) + " with another lead or on another line",
 			First: true,
 		})
@@ -188,8 +188,8 @@ func (o *Overlay) turned() {
 		best := o.Readings[1]
 		if gain := best.Alike - asIs.Alike; gain >= fewDiffer && 2*gain >= wrong {
 			s := Suspicion{
-				Text: fmt.Sprintf("%s: read so, %d of %d words that must not differ are as on the tape; as it is, %d. The file is not changed", best.Name, best.Alike, best.Of, asIs.Alike),
-				Look: "how the dump was taken, before the store: " + best.Name, Settle: "compare three words of the dump with the same three read one by one",
+				Text: fmt.Sprintf("%s: read so, %d of %d words %s are as on the tape; as it is, %d. The file is not changed", best.Name, best.Alike, best.Of, o.Searched, asIs.Alike),
+				Look: "how the dump was taken, before the store: " + best.Name, Settle: o.three(),
 				First: true,
 			}
 			if best.Line {
@@ -202,11 +202,27 @@ func (o *Overlay) turned() {
 	}
 	if 2*asIs.Alike < asIs.Of {
 		o.say(Suspicion{
-			Text: fmt.Sprintf("only %d of %d words that must not differ are as on the tape, and no other way of reading the dump that was tried fits better by half of the rest", asIs.Alike, asIs.Of),
-			Look: "whether it is a dump of this machine with this tape", Settle: "compare three words of the dump with the same three read one by one",
+			Text: fmt.Sprintf("only %d of %d words %s are as on the tape, and no other way of reading the dump that was tried explains half of the rest", asIs.Alike, asIs.Of, o.Searched),
+			Look: "whether it is a dump of this machine with this tape", Settle: o.three(),
 			First: true,
 		})
 	}
+}
+
+// three names words to be read again by hand: the first, the middle and the last that are not as on the tape.
+func (o *Overlay) three() string {
+	var wrong []*pair
+	all, _ := o.searched()
+	for _, p := range all {
+		if p.tape != p.dump {
+			wrong = append(wrong, p)
+		}
+	}
+	var said []string
+	for _, p := range []*pair{wrong[0], wrong[len(wrong)/2], wrong[len(wrong)-1]} {
+		said = append(said, fmt.Sprintf("%s (tape %s, dump %s)", o.addr(p.addr), o.Geometry.Style.Word(p.tape, p.area.Width), o.Geometry.Style.Word(p.dump, p.area.Width)))
+	}
+	return "read one by one " + strings.Join(said, ", ")
 }
 
 // noParity tells of a dump without parity, or with parity that is none.
@@ -220,36 +236,40 @@ func (o *Overlay) noParity() {
 	case o.ParityRead == 0:
 		o.say(Suspicion{Text: "no parity in the dump: it cannot tell what went bad in the store from what was wrong before it was stored; what follows is the weaker for it",
 			Settle: "take the parity columns down too, at least those of the words that differ", Weak: true})
-	case !o.parityTrusted():
+	case !o.ParityUsed():
 		o.say(Suspicion{Text: fmt.Sprintf("parity is right in only %d of %d words of the dump: its columns are not what the machine file says, exchanged or with the other sense, so it is not used", o.ParityRight, o.ParityRead),
 			Look: "the parity columns of the dump", Settle: "compare the parity of three words of the dump with the machine file's rule", Weak: true})
 	}
 }
 
-// restarted suspects that the store was loaded again before it was dumped: nothing differs, and store that a machine at
-// work writes all over is clear.
+// restarted suspects that the store was loaded again before it was dumped: next to nothing of what was loaded differs, and
+// store that a machine at work writes all over is clear. A cell that is stuck differs then as before.
 func (o *Overlay) restarted() {
-	differ, compared, free := 0, 0, 0
+	const plenty, nearly = 16, 64
+	differ, compared := 0, 0
 	for _, t := range o.Tallies {
 		if t.Rule != Free {
 			differ, compared = differ+t.Differ, compared+t.Compared
 		}
 	}
-	most, word := 0, memory.Word(0)
-	for w, n := range o.free {
-		free += n
+	free := o.free
+	if len(free) == 0 {
+		free = o.spare
+	}
+	words, most, word := 0, 0, memory.Word(0)
+	for w, n := range free {
+		words += n
 		if n > most || n == most && w < word {
 			most, word = n, w
 		}
 	}
-	const plenty, nearly = 16, 64
-	if differ > 0 || compared == 0 || free < plenty || most*nearly < free*(nearly-1) {
+	if differ*nearly > compared || compared == 0 || words < plenty || most*nearly < words*(nearly-1) {
 		return
 	}
 	o.say(Suspicion{
-		Text: fmt.Sprintf("all %d words compared are as on the tape, and %d of %d words of working store are %s: it may have been taken after a restart attempt, which loads one and clears the other; what stopped the machine would be gone",
-			compared, most, free, o.Geometry.Style.Word(word, o.Geometry.Width)),
-		Look: "what was done between the stop and the dump", Settle: "ask who took it whether a restart had been tried", Weak: true,
+		Text: fmt.Sprintf("%d of %d words compared are as on the tape, and %d of %d words of working store are %s: it may have been taken after a restart attempt, which loads the one and clears the other; what stopped the machine may be gone from it",
+			compared-differ, compared, most, words, o.Geometry.Style.Word(word, o.Geometry.Width)),
+		Look: "what was done between the stop and the dump", Settle: "ask whoever took it whether a restart had been tried", Weak: true,
 	})
 }
 

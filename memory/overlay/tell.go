@@ -61,8 +61,8 @@ func (o *Overlay) Address(g *Group) string {
 			bits = append(bits, fmt.Sprintf("%s = %d", o.Geometry.Style.Bit(b, o.Geometry.AddrBits), g.Value>>b&1))
 		}
 	}
-	return fmt.Sprintf("all %d have address bits %s; of %s with these, %d are right", len(g.Addrs), strings.Join(bits, ", "),
-		amount(g.With, "such word"), g.With-len(g.Addrs))
+	return fmt.Sprintf("all %d have address bits %s; of %s with these, and %d on tape, %d are right", len(g.Addrs), strings.Join(bits, ", "),
+		amount(g.With, "word"), g.From, g.With-len(g.Addrs))
 }
 
 // Flips says which bits of a difference went which way, and on which chips.

@@ -69,6 +69,9 @@ func (r *overlayReport) store() {
 			continue
 		}
 		r.judge(watch.Trouble)
+		if o.Told(d) {
+			continue
+		}
 		if said++; said <= mostPlaces {
 			a := o.Geometry.Style.Addr(d.Addr, o.Geometry.AddrBits)
 			r.lead(fmt.Sprintf("%s @%s: its parity shows that it went bad in the store", d.Area.Name, a), r.channel(d.Area.Name, a))
@@ -82,6 +85,7 @@ func (r *overlayReport) group(g *overlay.Group) {
 	first := o.Geometry.Style.Addr(g.Addrs[0], o.Geometry.AddrBits)
 	if len(g.Addrs) > 1 {
 		r.lead(fmt.Sprintf("%s: %d to %d in %d of %d", o.Place(g), g.From, 1-g.From, len(g.Addrs), g.Of), r.channel(g.Area.Name, first))
+		r.lead("", exchange(g))
 		return
 	}
 	d := r.differenceAt(g)
@@ -91,10 +95,15 @@ func (r *overlayReport) group(g *overlay.Group) {
 		return
 	}
 	r.lead("", r.channel(g.Area.Name, first))
-	r.lead("", fmt.Sprintf("pull nothing until the trouble moves when %s is exchanged for its like", g.Area.Name))
+	r.lead("", exchange(g))
 	if chip := g.Chip(&o.Geometry); chip != "" {
 		r.lead("", r.typed("bringup")+" --jam "+shellWord(fmt.Sprintf("%s %s @%s = %d", g.Area.Name, chip, first, g.Area.Cell(1-g.From))))
 	}
+}
+
+// exchange says when a part may be pulled.
+func exchange(g *overlay.Group) string {
+	return fmt.Sprintf("pull nothing until the trouble moves when %s is exchanged for its like", g.Area.Name)
 }
 
 // channel is the test of a cell from the other half.
@@ -142,14 +151,17 @@ func areWords(n int) string {
 
 // weak leads to what keeps the dump from showing that nothing is wrong.
 func (r *overlayReport) weak() {
-	compared := 0
+	fixed, compared := 0, 0
 	for _, t := range r.laid.Tallies {
 		if t.Rule == overlay.Fixed {
-			compared += t.Compared
+			fixed, compared = fixed+t.OnTape, compared+t.Compared
 		}
 	}
-	if compared == 0 {
-		r.doubt("the dump, which has no word that must not differ", "take a dump of the plug-ins that hold program, and list what stands where in the office's areas")
+	switch {
+	case fixed == 0:
+		r.doubt("the office, which does not say what must not differ", "give it a list of areas: which addresses hold program, table, data, working")
+	case compared == 0:
+		r.doubt("the dump, which has no word that must not differ", "take a dump of the plug-ins that hold program, or the whole store")
 	}
 	for _, s := range r.laid.Suspicions {
 		switch {

@@ -130,7 +130,7 @@ func (r *overlayReport) print(w io.Writer) {
 	fmt.Fprintf(w, "\n"+row+"\n", "area", "words", "on tape", "same", "differ", "parity wrong", "note")
 	for _, t := range r.Areas {
 		bad := "-"
-		if r.ParityRead > 0 {
+		if r.laid.ParityUsed() {
 			bad = fmt.Sprint(t.ParityWrong)
 		}
 		fmt.Fprintf(w, row+"\n", t.Kind, t.Words, t.OnTape, t.Same, t.Differ, bad, t.Rule)
@@ -167,7 +167,10 @@ func (r *overlayReport) path(w io.Writer) {
 func (r *overlayReport) tried() string {
 	const few = 3
 	asIs := r.Readings[0]
-	text := fmt.Sprintf("Of %s that must not differ %d are alike as the dump is", amount(asIs.Of, "word"), asIs.Alike)
+	text := fmt.Sprintf("Of %s %s %d are alike as the dump is", amount(asIs.Of, "word"), r.laid.Searched, asIs.Alike)
+	if r.laid.PathBits != 0 {
+		text += " but for the bits alike everywhere"
+	}
 	told := 0
 	for _, o := range r.Readings[1:] {
 		if o.Line || told == few { // an address line moves few words: all others are alike both ways
