@@ -15,6 +15,8 @@ type Group struct {
 	Addrs  []memory.Addr
 	Of     int // words of the plug-in that have From on the tape
 
+	Right int // of Addrs, words whose parity is right as dumped: they were stored so
+
 	Elsewhere   int // words of all other plug-ins that went the same way
 	ElsewhereOf int // of so many that have From on the tape
 
@@ -48,6 +50,11 @@ func (o *Overlay) group() {
 					if other != area {
 						g.Elsewhere += len(differ[key{other, column, from}])
 						g.ElsewhereOf += len(of[key{other, column, from}])
+					}
+				}
+				for _, d := range o.Differences {
+					if _, there := slices.BinarySearch(g.Addrs, d.Addr); there && d.Parity == FitsDump {
+						g.Right++
 					}
 				}
 				g.address(of[k])

@@ -240,7 +240,7 @@ func TestGroupsAreNamed(t *testing.T) {
 			w, _, _ := tape.At(0x33)
 			return []memory.Jam{{Addr: 0x33, Column: 18, Value: 1 - int(oddParity(w)&1)}}
 		}()},
-		{"two cells of a half", "ST0 U01 (bit 0)", "one cell, not the chip or the line", "an even number of cells", func() []memory.Jam {
+		{"two cells of a half", "ST0 U01 (bit 0)", "one word whose parity is right: it was stored so, if it is not two cells", "an even number of cells", func() []memory.Jam {
 			w, _, _ := tape.At(0x33)
 			return []memory.Jam{{Addr: 0x33, Column: 0, Value: 1 - int(w&1)}, {Addr: 0x33, Column: 1, Value: 1 - int(w>>1&1)}}
 		}()},

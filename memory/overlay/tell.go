@@ -27,8 +27,21 @@ func (o *Overlay) Odds(g *Group) string {
 	return text
 }
 
-// Means is what the counts of a group speak for, and against.
+// Means is what the counts of a group speak for, and against, and what parity adds.
 func (o *Overlay) Means(g *Group) string {
+	k := len(g.Addrs)
+	if g.Right == k && k == 1 {
+		return "one word whose parity is right: it was stored so, if it is not two cells"
+	}
+	said := o.counted(g)
+	if g.Right > 0 {
+		said += fmt.Sprintf("; in %d of %d parity is right, so that it went wrong before its parity was made", g.Right, k)
+	}
+	return said
+}
+
+// counted is what the counts alone speak for.
+func (o *Overlay) counted(g *Group) string {
 	k := len(g.Addrs)
 	chip := g.Chip(&o.Geometry)
 	if chip == "" {
@@ -45,6 +58,8 @@ func (o *Overlay) Means(g *Group) string {
 		return chip + " or its socket, not a cell or the line"
 	case k == g.Of:
 		return "more than " + chip + ": it is so in other plug-ins, though not in all of their words"
+	case k == 1:
+		return "one cell here, and others in other plug-ins; not the whole chip or the line"
 	}
 	return fmt.Sprintf("%d cells, not the whole chip or the line", k)
 }
@@ -65,12 +80,12 @@ func (o *Overlay) Address(g *Group) string {
 		amount(g.With, "word"), g.From, g.With-len(g.Addrs))
 }
 
-// Flips says which bits of a difference went which way, and on which chips.
+// Flips says which bits of a difference went which way, and which chips hold them.
 func (o *Overlay) Flips(d *Difference) []string {
 	var all []string
 	add := func(column int, tape, dump memory.Word) {
 		g := Group{Area: d.Area, Column: column}
-		all = append(all, fmt.Sprintf("%s: %d to %d, %s", o.Geometry.ColumnName(d.Area, column), tape&1, dump&1, o.Place(&g)))
+		all = append(all, fmt.Sprintf("%s: %d to %d", o.Place(&g), tape&1, dump&1))
 	}
 	for c := d.Area.Width - 1; c >= 0; c-- {
 		if d.Bits>>c&1 == 1 {

@@ -89,11 +89,13 @@ func (r *overlayReport) group(g *overlay.Group) {
 		return
 	}
 	d := r.differenceAt(g)
-	r.lead(fmt.Sprintf("%s @%s: %d on the tape, %d in the dump", o.Place(g), first, g.From, 1-g.From), "")
 	if d.Parity == overlay.FitsDump {
-		r.lead("", fmt.Sprintf("read %s again from %s, and ask who wrote that place since: its parity says that it was stored so", first, r.office.Source(d.Origin)))
+		width := d.Area.Width
+		r.lead(fmt.Sprintf("%s: %s on the tape, %s in the dump, of right parity", first, o.Geometry.Style.Word(d.Tape, width), o.Geometry.Style.Word(d.Dump, width)),
+			fmt.Sprintf("read %s again from %s, and ask who wrote that place since: its parity says that it was stored so", first, r.office.Source(d.Origin)))
 		return
 	}
+	r.lead(fmt.Sprintf("%s @%s: %d on the tape, %d in the dump", o.Place(g), first, g.From, 1-g.From), "")
 	r.lead("", r.channel(g.Area.Name, first))
 	r.lead("", exchange(g))
 	if chip := g.Chip(&o.Geometry); chip != "" {
