@@ -83,6 +83,8 @@ type Overlay struct {
 	ParityRead  int          // words of the dump with parity
 	ParityRight int          // of these, right
 
+	alikeRead, alikeRight int // words with parity that are as on the tape, and how many of these have it right
+
 	tape  *memory.Image
 	dump  *Dump
 	parts []Part
@@ -174,8 +176,15 @@ func (o *Overlay) take(area *memory.Area, a memory.Addr) {
 		return
 	}
 	t.Compared++
-	if tape != dump {
+	columns, read := o.dump.Columns[a]
+	switch {
+	case tape != dump:
 		t.Differ++
+	case read && columns == area.ParityBits(a, dump):
+		o.alikeRight++
+		fallthrough
+	case read:
+		o.alikeRead++
 	}
 	o.pairs = append(o.pairs, pair{a, area, part, tape, dump, origin})
 }
@@ -229,6 +238,12 @@ func (o *Overlay) parity(p pair) (Parity, memory.Word) {
 	return FitsNone, columns
 }
 
-// ParityUsed tells whether there is parity, and whether the parity of the dump is right often enough to be parity at all: columns that were made
-// up, or read with the other sense, are wrong in half of all words or in all.
-func (o *Overlay) ParityUsed() bool { return o.ParityRead > 0 && 4*o.ParityRight > 3*o.ParityRead }
+// ParityUsed tells whether there is parity, and whether it is right often enough to be parity at all: columns that were made
+// up, or read with the other sense, are wrong in half of all words or in all. Words that are as on the tape show it: in
+// those that nothing wrote since power-up, parity of a real store is anything.
+func (o *Overlay) ParityUsed() bool {
+	if o.alikeRead == 0 {
+		return o.ParityRead > 0
+	}
+	return 4*o.alikeRight > 3*o.alikeRead
+}

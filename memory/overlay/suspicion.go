@@ -237,7 +237,7 @@ func (o *Overlay) noParity() {
 		o.say(Suspicion{Text: "no parity in the dump: it cannot tell what went bad in the store from what was wrong before it was stored; what follows is the weaker for it",
 			Settle: "take the parity columns down too, at least those of the words that differ", Weak: true})
 	case !o.ParityUsed():
-		o.say(Suspicion{Text: fmt.Sprintf("parity is right in only %d of %d words of the dump: its columns are not what the machine file says, exchanged or with the other sense, so it is not used", o.ParityRight, o.ParityRead),
+		o.say(Suspicion{Text: fmt.Sprintf("parity is right in only %d of %d words that are as on the tape: its columns are not what the machine file says, exchanged or with the other sense, so it is not used", o.alikeRight, o.alikeRead),
 			Look: "the parity columns of the dump", Settle: "compare the parity of three words of the dump with the machine file's rule", Weak: true})
 	}
 }
