@@ -34,6 +34,7 @@ var narrowed = map[string][]string{
 		"bringup --until 'here = 024107 and A = '", "bringup --within '0 s'", "bringup --within '3 orders'", "bringup --direct --start 024107 --within '2000 orders'",
 		"bringup --image starter.words --machine brindlecote.machine --within '5000 orders' --jam 'ST2 U08 @024107 = 1' --fill 77", "bringup --machine x",
 	},
+	"overlay": {"overlay --dump crash.words", "overlay --dump other.words", "overlay --dump turned.words", "overlay --dump office.list", "overlay --dump gp1.tape", "overlay --dump gone.words", "overlay --dump crash.words --office torn"},
 	"march": {
 		"march --all", "march --test SS --jam 'ST2 U08 @024107 = 1' --jam 'store 000001 left parity = 0'", "march --test 'up(w0); up(r1)'",
 		"march --test 'up(w0); up(r0,w1)' --all", "march --test Z", "march --area ST9", "march --area WS1", "march --area 0-9", "march --background 8",
@@ -91,6 +92,17 @@ func tear(t *testing.T) {
 	}
 	if err := os.WriteFile(name, tape, 0o666); err != nil {
 		t.Fatal(err)
+	}
+	typed(t, "bringup --jam 'ST2 U08 @024107 = 1' --dump crash.words")
+	dump, err := os.ReadFile("crash.words")
+	if err != nil {
+		t.Fatal(err)
+	}
+	other := strings.ReplaceAll(string(dump), " 000000/11", " 000001/11") // many words, of many plug-ins
+	for name, text := range map[string]string{"other.words": other, "turned.words": strings.ReplaceAll(string(dump), "/", "\n#")} {
+		if err := os.WriteFile(name, []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
 	}
 	var all strings.Builder
 	help, _ := typed(t, "sit")
