@@ -1,6 +1,7 @@
 package overlay
 
 import (
+	"iter"
 	"slices"
 
 	"coldstart/memory"
@@ -25,47 +26,65 @@ type Group struct {
 	With        int // words of the Of with these address bits
 }
 
-// A key tells groups apart.
-type key struct {
-	area         *memory.Area
-	column, from int
+// mostColumns is more columns than a word and its parity can have.
+const mostColumns = 64 + 16
+
+// A census counts the words of a plug-in by what stands in a column on the tape, and keeps those that have something else.
+type census [mostColumns][2]struct {
+	of     int
+	differ []memory.Addr
 }
 
 // group puts the differences that must not be together by plug-in, column and direction.
 func (o *Overlay) group() {
-	of := map[key][]memory.Addr{}     // all words by what they should have
-	differ := map[key][]memory.Addr{} // of these, those that have not
+	all := map[*memory.Area]*census{}
+	for area := range o.areas() {
+		all[area] = new(census)
+	}
 	for i := range o.pairs {
-		o.sort(&o.pairs[i], of, differ)
+		p := &o.pairs[i]
+		for column := range p.area.Columns() {
+			if tape, dump, ok := o.bit(p, column); ok {
+				c := &all[p.area][column][tape]
+				c.of++
+				if tape != dump {
+					c.differ = append(c.differ, p.addr)
+				}
+			}
+		}
 	}
 	for area := range o.areas() {
 		for column := range area.Columns() {
 			for from := range 2 {
-				k := key{area, column, from}
-				if len(differ[k]) == 0 {
-					continue
+				if c := all[area][column][from]; len(c.differ) > 0 {
+					o.Groups = append(o.Groups, o.newGroup(all, area, column, from))
 				}
-				g := Group{Area: area, Column: column, From: from, Addrs: differ[k], Of: len(of[k])}
-				for other := range o.areas() {
-					if other != area {
-						g.Elsewhere += len(differ[key{other, column, from}])
-						g.ElsewhereOf += len(of[key{other, column, from}])
-					}
-				}
-				for _, d := range o.Differences {
-					if _, there := slices.BinarySearch(g.Addrs, d.Addr); there && d.Parity == FitsDump {
-						g.Right++
-					}
-				}
-				g.address(of[k])
-				o.Groups = append(o.Groups, g)
 			}
 		}
 	}
 }
 
+// newGroup makes a group of what was counted.
+func (o *Overlay) newGroup(all map[*memory.Area]*census, area *memory.Area, column, from int) Group {
+	c := all[area][column][from]
+	g := Group{Area: area, Column: column, From: from, Addrs: c.differ, Of: c.of}
+	for other := range o.areas() {
+		if other != area {
+			g.Elsewhere += len(all[other][column][from].differ)
+			g.ElsewhereOf += all[other][column][from].of
+		}
+	}
+	for _, d := range o.Differences {
+		if _, there := slices.BinarySearch(g.Addrs, d.Addr); there && d.Parity == FitsDump {
+			g.Right++
+		}
+	}
+	o.address(&g)
+	return g
+}
+
 // areas goes through the plug-ins in the order of their addresses.
-func (o *Overlay) areas() func(func(*memory.Area) bool) {
+func (o *Overlay) areas() iter.Seq[*memory.Area] {
 	return func(yield func(*memory.Area) bool) {
 		for i := range o.Geometry.Areas {
 			if !yield(&o.Geometry.Areas[i]) {
@@ -75,48 +94,53 @@ func (o *Overlay) areas() func(func(*memory.Area) bool) {
 	}
 }
 
-// sort puts the columns of a pair where they belong. Parity of a word whose data differ says nothing of the parity cells.
-func (o *Overlay) sort(p *pair, of, differ map[key][]memory.Addr) {
+// bit is one column of a pair, on the tape and in the dump, and whether it counts. Parity of a word whose data differ says
+// nothing of the parity cells.
+func (o *Overlay) bit(p *pair, column int) (tape, dump int, ok bool) {
 	if p.part.Rule != Fixed || o.blank[p.area] {
-		return
+		return 0, 0, false
 	}
-	put := func(column int, tape, dump memory.Word) {
-		k := key{p.area, column, int(tape & 1)}
-		of[k] = append(of[k], p.addr)
-		if (tape^dump)&1 == 1 {
-			differ[k] = append(differ[k], p.addr)
-		}
-	}
-	for c := range p.area.Width {
-		if o.PathBits>>c&1 == 0 {
-			put(c, p.tape>>c, p.dump>>c)
-		}
+	if column < p.area.Width {
+		return int(p.tape >> column & 1), int(p.dump >> column & 1), o.PathBits>>column&1 == 0
 	}
 	parity, columns := o.parity(*p)
 	if parity == NotRead || p.tape != p.dump {
-		return
+		return 0, 0, false
 	}
-	made := p.area.ParityBits(p.addr, p.tape)
-	for c := range len(p.area.Parity) {
-		put(p.area.Width+c, made>>c, columns>>c)
-	}
+	column -= p.area.Width
+	return int(p.area.ParityBits(p.addr, p.tape) >> column & 1), int(columns >> column & 1), true
 }
 
 // address finds the address bits that the words of the group have alike, among all that could be in it.
-func (g *Group) address(all []memory.Addr) {
+func (o *Overlay) address(g *Group) {
 	ones, zeros := ^memory.Addr(0), ^memory.Addr(0)
 	for _, a := range g.Addrs {
 		ones, zeros = ones&a, zeros&^a
 	}
 	varies := memory.Addr(0)
-	for _, a := range all {
-		varies |= a ^ all[0]
+	for p := range o.could(g) {
+		varies |= p.addr ^ g.Addrs[0]
 	}
 	g.Bits = (ones | zeros) & varies
 	g.Value = ones & g.Bits
-	for _, a := range all {
-		if a&g.Bits == g.Value {
+	for p := range o.could(g) {
+		if p.addr&g.Bits == g.Value {
 			g.With++
+		}
+	}
+}
+
+// could goes through the words that could be in the group: those of its plug-in that have the same bit on the tape.
+func (o *Overlay) could(g *Group) iter.Seq[*pair] {
+	return func(yield func(*pair) bool) {
+		for i := range o.pairs {
+			p := &o.pairs[i]
+			if p.area != g.Area {
+				continue
+			}
+			if tape, _, ok := o.bit(p, g.Column); ok && tape == g.From && !yield(p) {
+				return
+			}
 		}
 	}
 }

@@ -12,8 +12,7 @@ type Suspicion struct {
 	Text   string // what was seen, with its counts
 	Look   string // where to look; "" where nothing needs be
 	Settle string // the cheapest test; "" where there is none
-	First  bool   // nothing of the dump says anything of the store until this is settled
-	Weak   bool   // the dump says less than it might; what it says stands
+	First  bool   // nothing of the dump says anything of the store until this is settled; else the dump only says less than it might
 }
 
 // First tells whether the way the dump was taken must be settled before anything is blamed on the store.
@@ -61,11 +60,10 @@ func (o *Overlay) short() {
 		o.say(Suspicion{
 			Text: fmt.Sprintf("wrong length: the dump has %d words of plug-ins that hold %d; not in it: %s", o.Words, o.Words+missing, some(gaps)),
 			Look: "the dump, which is not whole: " + some(gaps), Settle: "take the dump again, and see whether it ends where the store does",
-			Weak: true,
 		})
 	}
 	if len(without) > 0 {
-		o.say(Suspicion{Text: "no word in the dump of " + strings.Join(without, ", "), Weak: true})
+		o.say(Suspicion{Text: "no word in the dump of " + strings.Join(without, ", ")})
 	}
 }
 
@@ -126,7 +124,6 @@ func (o *Overlay) silent() {
 		o.say(Suspicion{
 			Text: fmt.Sprintf("%s: all %d words that are on the tape are %s in the dump: nothing of it was read, so it is left out of what follows", area.Name, s.words, o.Geometry.Style.Word(s.word, area.Width)),
 			Look: area.Name + ", its select, and how it was read", Settle: "read one word of " + area.Name + " another way, and one of its neighbour",
-			Weak: true,
 		})
 	}
 }
@@ -235,10 +232,10 @@ func (o *Overlay) noParity() {
 	case has == 0:
 	case o.ParityRead == 0:
 		o.say(Suspicion{Text: "no parity in the dump: it cannot tell what went bad in the store from what was wrong before it was stored; what follows is the weaker for it",
-			Settle: "take the parity columns down too, at least those of the words that differ", Weak: true})
+			Settle: "take the parity columns down too, at least those of the words that differ"})
 	case !o.ParityUsed():
 		o.say(Suspicion{Text: fmt.Sprintf("parity is right in only %d of %d words that are as on the tape: its columns are not what the machine file says, exchanged or with the other sense, so it is not used", o.alikeRight, o.alikeRead),
-			Look: "the parity columns of the dump", Settle: "compare the parity of three words of the dump with the machine file's rule", Weak: true})
+			Look: "the parity columns of the dump", Settle: "compare the parity of three words of the dump with the machine file's rule"})
 	}
 }
 
@@ -269,7 +266,7 @@ func (o *Overlay) restarted() {
 	o.say(Suspicion{
 		Text: fmt.Sprintf("%d of %d words compared are as on the tape, and %d of %d words of working store are %s: it may have been taken after a restart attempt, which loads the one and clears the other; what stopped the machine may be gone from it",
 			compared-differ, compared, most, words, o.Geometry.Style.Word(word, o.Geometry.Width)),
-		Look: "what was done between the stop and the dump", Settle: "ask whoever took it whether a restart had been tried", Weak: true,
+		Look: "what was done between the stop and the dump", Settle: "ask whoever took it whether a restart had been tried",
 	})
 }
 

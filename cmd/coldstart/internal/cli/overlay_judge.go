@@ -89,10 +89,13 @@ func (r *overlayReport) group(g *overlay.Group) {
 		return
 	}
 	d := r.differenceAt(g)
+	if readings := r.office.Doubt(d.Origin); readings != "" {
+		r.lead(fmt.Sprintf("%s: nobody is sure of its word on the tape: %s", first, readings), "splice the passes again with the reading that the dump has, by --take, and lay it over that")
+	}
 	if d.Parity == overlay.FitsDump {
 		width := d.Area.Width
 		r.lead(fmt.Sprintf("%s: %s on the tape, %s in the dump, of right parity", first, o.Geometry.Style.Word(d.Tape, width), o.Geometry.Style.Word(d.Dump, width)),
-			fmt.Sprintf("read %s again from %s, and ask who wrote that place since: its parity says that it was stored so", first, r.office.Source(d.Origin)))
+			"read such words of the tape again, and ask what writes there: right parity says that they were stored so")
 		return
 	}
 	r.lead(fmt.Sprintf("%s @%s: %d on the tape, %d in the dump", o.Place(g), first, g.From, 1-g.From), "")
