@@ -75,11 +75,19 @@ func (t *trial) read(o *Overlay, p *pair) (dump, tape memory.Word, ok bool) {
 			return 0, 0, false
 		}
 	}
-	if t.inverted {
-		w = ^w & memory.Mask(p.area.Width)
-	}
-	return t.turning.undo(w, p.area.Width), tape, true
+	return t.restore(w, p.area.Width), tape, true
 }
+
+// restore undoes what was done to the bits of a word.
+func (t *trial) restore(w memory.Word, width int) memory.Word {
+	if t.inverted {
+		w = ^w & memory.Mask(width)
+	}
+	return t.turning.undo(w, width)
+}
+
+// inverted is how a reading names that every bit is the other one.
+const inverted = "all bits inverted"
 
 // alike counts the pairs that fit.
 func (t *trial) alike(o *Overlay, pairs []*pair) int {
@@ -103,7 +111,7 @@ func (t *trial) name(g *memory.Geometry) string {
 	}
 	name := t.turning.name
 	if t.inverted {
-		name = joined(name, "all bits inverted")
+		name = joined(name, inverted)
 	}
 	if t.shift != 0 {
 		way := "low"
@@ -196,8 +204,8 @@ func (o *Overlay) trials(all []*pair) [][]trial {
 		if t.fits != nil && slices.ContainsFunc(all, func(p *pair) bool { return !t.fits(p.area.Width) }) {
 			continue
 		}
-		for _, inverted := range []bool{false, true} {
-			straight, moved := trial{turning: t, inverted: inverted}, []trial(nil)
+		for _, turned := range []bool{false, true} {
+			straight, moved := trial{turning: t, inverted: turned}, []trial(nil)
 			for s := 1; s <= mostShift; s++ {
 				for _, way := range []int{s, -s} {
 					t := straight
@@ -205,7 +213,7 @@ func (o *Overlay) trials(all []*pair) [][]trial {
 					moved = append(moved, t)
 				}
 			}
-			if t.name != "" || inverted {
+			if t.name != "" || turned {
 				kinds = append(kinds, []trial{straight})
 			}
 			kinds = append(kinds, moved)

@@ -12,6 +12,7 @@ type Suspicion struct {
 	Text   string // what was seen, with its counts
 	Look   string // where to look; "" where nothing needs be
 	Settle string // the cheapest test; "" where there is none
+	As     string // the Name of the Reading that undoes it, for Dump.As; "" where none does
 	First  bool   // nothing of the dump says anything of the store until this is settled; else the dump only says less than it might
 }
 
@@ -187,9 +188,11 @@ func (o *Overlay) turned() {
 			s := Suspicion{
 				Text: fmt.Sprintf("%s: read so, %d of %d words %s are as on the tape; as it is, %d. The file is not changed", best.Name, best.Alike, best.Of, o.Searched, asIs.Alike),
 				Look: "how the dump was taken, before the store: " + best.Name, Settle: o.three(),
+				As:    best.Name,
 				First: true,
 			}
 			if best.Line {
+				s.As = ""
 				s.Look = best.Name + ": that line, of the store or of what read it"
 				s.Settle = "read one word at each value of this address bit, one by one"
 			}

@@ -25,7 +25,8 @@ the network map change as the machine works and are not searched. What differs
 is told by word, bit, direction, plug-in, chip and address bits, with counts that
 you can make again. Before anything is blamed on the store, the way the dump was
 taken is: a wrong length, words moved, halves exchanged, bits inverted or reversed,
-a bit alike at every address. The file itself is never changed.
+a bit alike at every address. The file itself is never changed: --as lays it as
+it was before, once you have made sure.
 
 The dump is plain words, an address with a colon and the words from there on. Where
 parity was taken down too it stands behind each word after a stroke, a 0 or 1 for
@@ -37,10 +38,11 @@ Intel HEX and S-records are taken as well; they have no place for parity.`,
 		Example: "  coldstart overlay --dump crash.words\n" +
 			"  coldstart overlay --dump crash.words --office wendle --tape merged.tape",
 		Args: takes(0, 0, "no words, only options"),
-		RunE: func(c *cobra.Command, _ []string) error { return l.run(typedFor(c, "dump")) },
+		RunE: func(c *cobra.Command, _ []string) error { return l.run(typedFor(c, "dump"), typedFor(c)) },
 	}
 	l.office = e.takesOffice(c, decides)
 	e.takesTapes(c, &l.tapes)
+	c.Flags().StringVar(&l.as, "as", "", "undo what was done to the dump on its way, by this `READING` that a report names, such as 'halves exchanged'")
 	c.Flags().StringVar(&l.dump, "dump", "", "the dump of the stopped machine, in this `FILE`")
 	return c
 }
@@ -51,10 +53,11 @@ type laying struct {
 	office *officeOption
 	tapes  []string
 	dump   string
+	as     string
 }
 
-// run lays the dump over the office's image and judges.
-func (l *laying) run(typed func(string) string) error {
+// run lays the dump over the office's image and judges; typed and again give other commands to type, and this one again.
+func (l *laying) run(typed, again func(string) string) error {
 	if l.dump == "" {
 		return &unusable{where: "overlay", what: "no dump is named", next: "add --dump FILE, as `coldstart overlay --help` shows"}
 	}
@@ -73,7 +76,15 @@ func (l *laying) run(typed func(string) string) error {
 	if err != nil {
 		return err
 	}
-	r := &overlayReport{Office: o.Name, Machine: o.Code.Name, Dump: l.dump, office: o, typed: typed}
+	if l.as != "" {
+		if d, err = d.As(o.Code.Geometry, l.as); err != nil {
+			return &unusable{where: "--as", what: err.Error()}
+		}
+	}
+	r := &overlayReport{Office: o.Name, Machine: o.Code.Name, Dump: l.dump, As: l.as, office: o, typed: typed}
+	if l.as == "" {
+		r.again = again("overlay")
+	}
 	r.laid = overlay.Lay(o.Code.Geometry, o.Image, d, parts(o.Areas))
 	r.fill()
 	r.decide()

@@ -16,6 +16,9 @@ func (r *overlayReport) decide() {
 			if s.First {
 				r.doubt(s.Look, s.Settle)
 			}
+			if s.As != "" && r.again != "" {
+				r.lead("", r.again+" --as "+shellWord(s.As))
+			}
 		}
 		return
 	}

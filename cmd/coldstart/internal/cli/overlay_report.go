@@ -17,6 +17,7 @@ type overlayReport struct {
 	Office      string             `json:"office"`
 	Machine     string             `json:"machine"`
 	Dump        string             `json:"dump"`
+	As          string             `json:"as,omitempty"`
 	Words       int                `json:"words"`
 	StoreWords  int                `json:"store_words"`
 	ParityRead  int                `json:"parity_read"`
@@ -31,6 +32,7 @@ type overlayReport struct {
 	laid   *overlay.Overlay
 	office *bringup.Office
 	typed  func(string) string
+	again  string // the command itself; "" where it undoes something already
 }
 
 // An areaTally counts the words of one kind of area.
@@ -120,6 +122,9 @@ func (r *overlayReport) difference(d *overlay.Difference) differenceReport {
 // print prints it for a person: first what speaks against the dump, then the areas, the words, the bits.
 func (r *overlayReport) print(w io.Writer) {
 	fold(w, "", fmt.Sprintf("%s, on machine %s: %s over the tape image", r.Office, r.Machine, r.Dump))
+	if r.As != "" {
+		fold(w, "", "Undone, as asked for: "+r.As+". The file is as it was.")
+	}
 	parity := "no parity in it"
 	if r.ParityRead > 0 {
 		parity = fmt.Sprintf("parity right in %d of %d", r.ParityRight, r.ParityRead)
