@@ -9,7 +9,7 @@ import (
 )
 
 // judge gives the sheet its result. A run that came out GOOD is GOOD where nothing stands against it, or where a person
-// says in writing why that may pass; a fault put in can never pass. A run that ended badly says nothing certain if it came
+// says in writing why that may pass; a fault put in can never pass, nor a run that is not GOOD by itself. A run that ended badly says nothing certain if it came
 // by what is missing or doubtful on the tape; else it is TROUBLE, and no writing changes that.
 func (m maker) judge(override string) {
 	s := m.Sheet
@@ -32,9 +32,25 @@ func (m maker) judge(override string) {
 		s.verdict = watch.Undecided
 	}
 	s.Result = s.verdict.String()
+	s.Effect = s.effect()
 	if s.verdict != watch.Good {
 		m.leads(blocks)
 	}
+}
+
+// effect says what the override did; "" where there is none.
+func (s *Sheet) effect() string {
+	switch good := watch.Good.String(); {
+	case s.Override == "":
+		return ""
+	case s.Passed:
+		return fmt.Sprintf("%s lets pass all that is listed here against it.", s.By)
+	case len(s.Against) == 0:
+		return "It changes nothing: nothing stood against this sheet, so there was nothing to let pass."
+	case s.Run != good:
+		return fmt.Sprintf("It changes nothing: the run by itself is %s, and only what stands against a run that is GOOD by itself can be let pass.", s.Run)
+	}
+	return "It changes nothing: a fault was put in, and that cannot be let pass."
 }
 
 // leads says where to look and how to settle it: what the run leads to first, then what stands against a run that was GOOD.

@@ -46,14 +46,16 @@ func (s *Sheet) result(p *paper) {
 		p.line("Result: %s", s.Result)
 	}
 	p.fold("  ", "  ", s.means())
-	p.all("Against it", "", s.Against)
+	against := "Against it"
+	if s.Passed {
+		against += fmt.Sprintf(", and let pass by %s", s.By)
+	}
+	p.all(against, "", s.Against)
 	p.all("Look at", "", s.LookAt)
 	p.all("To settle it", "", s.ToSettle)
 	if s.Override != "" {
 		p.fold("", "  ", "Override in writing, by "+s.By+": "+s.Override)
-		if !s.Passed {
-			p.fold("  ", "  ", "It changes nothing: a run that is not GOOD by itself, or with a fault put in, cannot be let pass.")
-		}
+		p.fold("  ", "  ", s.Effect)
 	}
 	p.line("")
 	var counts []string

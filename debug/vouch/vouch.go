@@ -42,6 +42,7 @@ type Sheet struct {
 	Against  []string `json:"against"`     // what keeps it from GOOD
 	Override string   `json:"override"`    // why a person would let that pass; "" where nobody would
 	Passed   bool     `json:"passed_by_override"`
+	Effect   string   `json:"override_effect"` // in a sentence; "" where there is no override
 	By       string   `json:"by"`
 	Date     string   `json:"date"`
 	Program  []string `json:"program"`

@@ -37,12 +37,14 @@ time, and a sheet for paper says what that run shows of the image and what it
 does not: digests, what became of every block, what of the machine file was
 used, what nobody is sure of. The sheet is GOOD where the run is, where no block
 is missing, no doubtful word was used, no doubt mark was met, nothing was read
-before it was written, and no fault was put in. A person may let all but a fault
-pass in writing, with --override; TROUBLE stays TROUBLE. A run that ended badly
-after it came by a missing block or used a doubtful word is UNDECIDED: it says
-nothing certain. With --check, an old sheet is made again from its own command
-and the files as they are now; what no longer holds is named, and the sheet is
-then void.`,
+before it was written, and no fault was put in. Where the run by itself is GOOD
+and no fault was put in, a person may let pass in writing, with --override, what
+else stands against it: the sheet says who, why and what. A run that is not GOOD
+by itself nobody can let pass: TROUBLE stays TROUBLE, and one that ended badly
+after it came by a missing block or used a doubtful word is UNDECIDED, as it
+says nothing certain. With --check, an old sheet is made again from its own
+command and the files as they are now; what no longer holds is named, and the
+sheet is then void.`,
 		Example: "  coldstart vouch --by 'A. Person' --out sheet.txt\n" +
 			"  coldstart vouch --by 'A. Person' --tape merged.tape --out sheet.txt\n" +
 			"  coldstart vouch --check sheet.txt",
@@ -59,7 +61,7 @@ then void.`,
 	f.StringVar(&v.by, "by", "", "the `NAME` of whoever makes the sheet")
 	f.StringVar(&v.date, "date", "", "the `DATE` on the sheet, as in 1979-11-25 (default: this computer's)")
 	f.StringVar(&v.label, "label", "", "the `TEXT` written on the reel, for a recording given with --tape")
-	f.StringVar(&v.override, "override", "", "let pass what stands against it, for this `REASON`, which is printed")
+	f.StringVar(&v.override, "override", "", "let pass what stands against a run that is GOOD, for this `REASON`, which is printed")
 	f.StringVar(&v.out, "out", "", "write the sheet to this new `FILE` instead of printing it")
 	f.StringVar(&v.check, "check", "", "make the sheet in this `FILE` again, and say what no longer holds")
 	return c, v
