@@ -1,7 +1,6 @@
 package splice
 
 import (
-	"errors"
 	"fmt"
 	"go/token"
 	"regexp"
@@ -17,6 +16,7 @@ type Decision struct {
 	Pos     token.Position // of its record
 	Block   int
 	Mixture string // taken, such as 031.b; "" for a word
+	Digest  string // of the words of that mixture, four digits or more; "" for a try, until it is carried out
 	Word    int    // of the data, from 0
 	Value   memory.Word
 	By      string
@@ -35,14 +35,14 @@ type Decisions []Decision
 
 // decisionForms are the records of a decisions list.
 var decisionForms = []list.Form{
-	{Shape: `decide block 031 take 031.b by "NAME" on 2026-11-25 because "REASON"`, Min: 10, Max: 12},
+	{Shape: `decide block 031 take 031.b 3f2a by "NAME" on 2026-11-25 because "REASON"`, Min: 10, Max: 12},
 }
 
 // date is the form a date has to have.
 var date = regexp.MustCompile(`^[0-9]{4}-[01][0-9]-[0-3][0-9]$`)
 
-// ReadDecisions reads a decisions list: one record for each decision, "decide block 031 take 031.b by NAME on DATE because
-// REASON", or "decide block 031 word 112 is 123456 by ...". Numbers are in the style of the layout. Errors are a
+// ReadDecisions reads a decisions list: one record for each decision, "decide block 031 take 031.b 3f2a by NAME on DATE because
+// REASON" with the digest of the mixture, or "decide block 031 word 112 is 123456 by ...". Numbers are in the style of the layout. Errors are a
 // go/scanner.ErrorList.
 func ReadDecisions(l *tape.Layout, name string, src []byte) (Decisions, error) {
 	records, err := list.Read(name, src)
@@ -95,6 +95,12 @@ func readDecision(errs *list.Errors, l *tape.Layout, r list.Record) (Decision, b
 	if s.Name("take", "word") == 0 {
 		w, _ := s.Next("a mixture such as " + l.BlockName(d.Block) + ".a")
 		d.Mixture = w.Text
+		if s.Peek().Text != "by" && s.More() {
+			w, _ := s.Next("a digest")
+			if d.Digest = w.Text; !digits.MatchString(w.Text) {
+				s.Wrong("%q is no digest of a reading; copy it from the report, such as %s 3f2a", w.Text, d.Mixture)
+			}
+		}
 	} else {
 		d.Word = int(number("a word of the block", 1<<20))
 		s.Name("is")
@@ -115,6 +121,8 @@ func readDecision(errs *list.Errors, l *tape.Layout, r list.Record) (Decision, b
 
 // decide carries out what was decided about this block. What cannot be is noted.
 func (s *settling) decide() {
+	s.b.digests()
+	defer s.b.digests() // a word decided is a word of the mixtures
 	for i := range s.Decisions {
 		if s.Decisions[i].Block != s.b.Number {
 			continue
@@ -142,15 +150,11 @@ func (s *settling) carryOut(n int) error {
 // takeMixture takes one of the mixtures of the block. Where nobody puts a name to it that is a try and settles nothing.
 func (s *settling) takeMixture(n int) error {
 	b, d := s.b, &s.Decisions[n]
-	var names []string
-	for i := range b.Mixtures {
-		names = append(names, b.Mixtures[i].Name)
+	x, err := b.meant(d)
+	if err != nil {
+		return err
 	}
-	at := slices.Index(names, d.Mixture)
-	if at < 0 {
-		return errors.New(list.Unknown("mixture of block "+b.Name, d.Mixture, names))
-	}
-	x := &b.Mixtures[at]
+	d.Mixture, d.Digest = x.Name, x.Digest
 	b.Raw, b.Taken = x.raw, x.Name
 	if d.By == "" {
 		return nil
@@ -161,7 +165,8 @@ func (s *settling) takeMixture(n int) error {
 	for _, w := range b.Doubts {
 		s.decided[w.Word+b.DataAt] = n
 	}
-	b.State, b.Rule, b.Doubts = Settled, "decision", nil
+	b.Doubts = nil
+	s.settleDecided()
 	return nil
 }
 
@@ -222,7 +227,18 @@ func (s *settling) setWord(n int) error {
 		})
 	}
 	if len(b.Doubts) == 0 {
-		b.State, b.Rule = Settled, "decision"
+		s.settleDecided()
 	}
 	return nil
+}
+
+// settleDecided closes a block that is decided. What a person decides against what is recorded is kept, and never taken for
+// settled.
+func (s *settling) settleDecided() {
+	s.b.State, s.b.Rule = Settled, "decision"
+	for _, d := range s.Decisions {
+		if d.Block == s.b.Number && d.Against != "" {
+			s.b.State = Decided
+		}
+	}
 }

@@ -3,6 +3,7 @@ package splice
 import (
 	"bytes"
 	"encoding/json"
+	"slices"
 
 	"coldstart/memory"
 )
@@ -22,7 +23,7 @@ type Head struct {
 	Layout    Input    `json:"layout"`
 	Passes    []Input  `json:"passes"` // and their further decodes, each behind its pass
 	Decisions *Input   `json:"decisions,omitempty"`
-	Takes     []string `json:"takes,omitempty"` // mixtures that stand in the image as a try
+	Takes     []string `json:"takes,omitempty"` // mixtures, with their digests, that stand in the image as a try
 	Mixtures  int      `json:"mixtures"`        // most tried for one block
 	Slip      int      `json:"slip_bits"`       // most a copy was looked for away from its place
 	Blocks    int      `json:"blocks"`          // in the image
@@ -42,6 +43,7 @@ type record struct {
 	Doubtful bool            `json:"doubtful,omitempty"`
 	Readings []recordReading `json:"readings,omitempty"`
 	Proved   bool            `json:"proved,omitempty"` // of a mixture: it passes
+	Digest   string          `json:"digest,omitempty"` // of the words of a mixture
 	Address  *uint64         `json:"address,omitempty"`
 	By       string          `json:"by,omitempty"`
 	On       string          `json:"on,omitempty"`
@@ -85,6 +87,13 @@ func (m *Merged) Lineage(head Head) []byte {
 			head.Blocks++
 		}
 	}
+	head.Takes = nil
+	for _, d := range m.Decisions {
+		if d.By == "" {
+			head.Takes = append(head.Takes, d.Mixture+" "+d.Digest)
+		}
+	}
+	slices.Sort(head.Takes)
 	write(head)
 	for i := range m.Decisions {
 		if d := &m.Decisions[i]; d.By != "" {
@@ -110,7 +119,7 @@ func (m *Merged) decided(d *Decision) record {
 // What says what was decided, as its list does.
 func (m *Merged) What(d *Decision) string {
 	if d.Mixture != "" {
-		return "take " + d.Mixture
+		return "take " + d.Mixture + " " + d.Digest
 	}
 	return "word " + m.Layout.Style().Number(uint64(d.Word)) + " is " + m.Layout.WordName(d.Value)
 }
@@ -140,7 +149,7 @@ func (m *Merged) records(b *Block) []record {
 		all = append(all, out)
 	}
 	for _, x := range b.Mixtures {
-		all = append(all, record{Kind: "mixture", Block: b.Number, Name: x.Name, Count: x.Witnesses, Proved: x.Passes})
+		all = append(all, record{Kind: "mixture", Block: b.Number, Name: x.Name, Count: x.Witnesses, Proved: x.Passes, Digest: x.Digest})
 	}
 	for _, d := range b.Doubts {
 		first := d.Word

@@ -134,6 +134,16 @@ func (l *Lineage) Lost() []int {
 	return all
 }
 
+// Against counts the decisions that go against what is recorded.
+func (l *Lineage) Against() (n int) {
+	for _, r := range l.rest {
+		if r.Kind == "decision" && r.Against != "" {
+			n++
+		}
+	}
+	return n
+}
+
 // Decisions lists what was decided, each as one sentence: block, what, who, when, why, and what evidence it goes against.
 func (l *Lineage) Decisions() []string {
 	var all []string

@@ -53,13 +53,13 @@ func TestDecisions(t *testing.T) {
 	b := newBench(t, sums)
 	zero, one, two := b.block(0), b.block(1), b.block(2)
 	a := [][]memory.Word{zero, with(one, here, 5), two}
-	m := b.merge("decide block 001 take 001.a by \"A. B\" on 1979-11-25 because \"a listing\"", a, a)
-	b.want(m, Settled, "decision", 0)
+	m := b.merge("decide block 001 take 001.a a6c5 by \"A. B\" on 1979-11-25 because \"a listing\"", a, a)
+	b.want(m, Decided, "decision", 0)
 	lin, err := ReadLineage("x", m.Lineage(Head{}))
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := "block 001: take 001.a, decided by A. B on 1979-11-25: a listing (against evidence: its sum is wrong with it)"
+	want := "block 001: take 001.a a6c5, decided by A. B on 1979-11-25: a listing (against evidence: its sum is wrong with it)"
 	if got := lin.Decisions(); len(got) != 1 || got[0] != want {
 		t.Errorf("got  %q\nwant %q", got, want)
 	}

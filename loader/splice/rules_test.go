@@ -134,7 +134,7 @@ func TestRules(t *testing.T) {
 		if len(x.Mixtures) != 2 || x.Mixtures[0].Name != "001.a" || x.Mixtures[1].Name != "001.b" || !x.Mixtures[0].Passes || !x.Mixtures[1].Passes {
 			t.Errorf("mixtures %+v", x.Mixtures)
 		}
-		for _, decision := range []string{"take 001.b", "word 1 is " + b.l.WordName(x.Mixtures[1].raw[here])} {
+		for _, decision := range []string{"take 001.b " + x.Mixtures[1].Digest, "word 1 is " + b.l.WordName(x.Mixtures[1].raw[here])} {
 			m := b.merge("decide block 001 "+decision+" by A on 1979-11-25 because B", pass(lost), pass(won))
 			y := b.want(m, Settled, "decision", 0)
 			if !slices.Equal(y.Raw, x.Mixtures[1].raw) || m.Decisions[0].Against != "" {

@@ -65,6 +65,7 @@ const (
 	Lost     State = iota // in no pass, or not whole in all of them together
 	Doubtful              // more than one reading is left, or none that passes
 	Settled
+	Decided // by a person, against what is recorded with it
 )
 
 // A Block is one block as merged from its copies.
@@ -113,9 +114,11 @@ type Slip struct {
 // A Mixture is one way to put a block together from its copies.
 type Mixture struct {
 	Name      string // 031.a, 031.b and so on, by the block
+	Digest    string // of its words, in hexadecimal: names change with the passes, and this does not
 	Passes    bool   // check, sum and parity, as far as they are recorded
 	Witnesses int    // passes that read each of its disputed words so, added up
 	raw       []memory.Word
+	full      string // all digits of the digest
 }
 
 // A Guess is one wrong bit that the check code of a copy names: an inference, and never taken.

@@ -22,7 +22,8 @@ type heading struct {
 	ToSettle []string `json:"to_settle"`         // the next tests, cheapest first
 	Inputs   []input  `json:"inputs"`
 
-	status int // what the process ends with
+	status int    // what the process ends with
+	but    string // what a reader of the verdict alone would miss; "" for nothing
 }
 
 // judge gives the report its verdict.
@@ -67,7 +68,11 @@ func (e *env) show(command string, r report) error {
 // print prints how every report that judges ends.
 func (h *heading) print(w io.Writer) {
 	if h.Verdict != "" {
-		fmt.Fprintf(w, "Verdict: %s\n", h.Verdict)
+		line := "Verdict: " + h.Verdict
+		if h.but != "" {
+			line += " - " + h.but
+		}
+		fmt.Fprintln(w, list.Fold(line, strings.Repeat(" ", 9)))
 	}
 	for _, part := range []struct {
 		label string

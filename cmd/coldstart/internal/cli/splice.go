@@ -44,8 +44,10 @@ The verdict is GOOD when every block is settled, UNDECIDED when some are
 doubtful, TROUBLE when some are lost.
 
 A decisions list settles what is doubtful, one record for each decision:
-  decide block 031 take 031.b by "NAME" on 2026-11-25 because "REASON"
-  decide block 031 word 112 is 123456 by "NAME" on 2026-11-25 because "REASON"`,
+  decide block 031 take 031.b 3f2a by "NAME" on 2026-11-25 because "REASON"
+  decide block 031 word 112 is 123456 by "NAME" on 2026-11-25 because "REASON"
+3f2a is the digest of the words of that reading, as the report shows it: a, b and so
+on may be other readings once a pass is added, and the digest goes with the words.`,
 		Example: "  coldstart splice pass1.tape pass2.tape pass3.tape\n" +
 			"  coldstart splice pass1.tape pass2.tape pass3.tape --out merged.tape\n" +
 			"  coldstart splice pass1.tape pass2.tape --decode pass2.tape=slow.tape\n" +
@@ -296,7 +298,8 @@ func (s *splicing) decide() (splice.Decisions, error) {
 			return nil, err
 		}
 	}
-	for _, name := range s.takes {
+	for _, text := range s.takes {
+		name, words, _ := strings.Cut(text, " ")
 		block, _, _ := strings.Cut(name, ".")
 		n, err := s.layout.Style().Parse(block)
 		if err != nil || n > 1<<30 || !strings.Contains(name, ".") {
@@ -305,7 +308,7 @@ func (s *splicing) decide() (splice.Decisions, error) {
 		if slices.ContainsFunc(all, func(d splice.Decision) bool { return d.Block == int(n) }) {
 			return nil, &unusable{where: "splice", what: fmt.Sprintf("--take %s is about block %s, and something else is said of that already", name, s.layout.BlockName(int(n))), next: "leave out one of the two"}
 		}
-		all = append(all, splice.Decision{Pos: token.Position{Filename: "--take " + name}, Block: int(n), Mixture: name})
+		all = append(all, splice.Decision{Pos: token.Position{Filename: "--take " + name}, Block: int(n), Mixture: name, Digest: words})
 	}
 	return all, nil
 }
@@ -345,7 +348,6 @@ func (s *splicing) named(image []byte) (splice.Head, error) {
 		}
 		h.Passes = append(h.Passes, in)
 	}
-	h.Takes = slices.Sorted(slices.Values(s.takes))
 	h.Image = splice.Input{Name: filepath.Base(s.out), Path: filepath.Base(s.out), SHA256: digest(image)}
 	return h, nil
 }

@@ -40,10 +40,11 @@ func (s *splicing) hold(c *cobra.Command) error {
 		r.Broken = append(r.Broken, "it cannot be made again: "+list.Report(err))
 	default:
 		h.compare(merged, image, src)
-		r.Doubtful, r.Lost = len(old.Doubtful()), len(old.Lost())
+		r.Doubtful, r.Lost, r.Against = len(old.Doubtful()), len(old.Lost()), old.Against()
 	}
 	r.Holds = len(r.Broken) == 0
 	r.judge(watch.Good)
+	r.but = r.leaves()
 	if !r.Holds {
 		r.judge(watch.Trouble)
 		r.LookAt = r.Broken
@@ -165,6 +166,24 @@ type spliceHeldReport struct {
 	Broken   []string `json:"broken"`
 	Doubtful int      `json:"doubtful_words"`
 	Lost     int      `json:"lost_blocks"`
+	Against  int      `json:"decisions_against_the_evidence"`
+}
+
+// leaves says what a lineage leaves open though it holds; "" for nothing.
+func (r *spliceHeldReport) leaves() string {
+	var open []string
+	add := func(n int, thing, more string) {
+		if n > 0 {
+			open = append(open, amount(n, thing)+more)
+		}
+	}
+	add(r.Doubtful, "doubtful word", "")
+	add(r.Lost, "lost block", "")
+	add(r.Against, "decision", " against the evidence")
+	if !r.Holds || len(open) == 0 {
+		return ""
+	}
+	return "the lineage holds, but what it is of has " + strings.Join(open, ", ")
 }
 
 func (r *spliceHeldReport) print(w io.Writer) {
@@ -176,5 +195,5 @@ func (r *spliceHeldReport) print(w io.Writer) {
 		return
 	}
 	fold(w, "", fmt.Sprintf("The lineage holds: made again from the files it names, %s and the recording come out byte for byte.", r.File))
-	fold(w, "", fmt.Sprintf("It leaves doubtful words: %d; lost blocks: %d (decimal).", r.Doubtful, r.Lost))
+	fold(w, "", fmt.Sprintf("It leaves doubtful words: %d; lost blocks: %d; decisions against the evidence: %d (decimal).", r.Doubtful, r.Lost, r.Against))
 }

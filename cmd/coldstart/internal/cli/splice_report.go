@@ -34,6 +34,7 @@ type splicePass struct {
 // A spliceTotals counts words of data by what is known of them.
 type spliceTotals struct {
 	Settled  int `json:"settled"`
+	Decided  int `json:"decided"` // against what is recorded
 	Doubtful int `json:"doubtful"`
 	Lost     int `json:"lost"` // as far as it is known how many a lost block has
 }
@@ -43,7 +44,8 @@ type spliceBlock struct {
 	Number   int             `json:"number"`
 	Name     string          `json:"name"`
 	Verdict  string          `json:"verdict"`
-	Rule     string          `json:"rule"` // check, sum, mixture, decision; none where nothing settles it
+	State    string          `json:"state"` // settled, decided (against what is recorded), doubtful, lost
+	Rule     string          `json:"rule"`  // check, sum, mixture, decision; none where nothing settles it
 	Copies   []spliceCopy    `json:"copies"`
 	How      string          `json:"how"`
 	Tried    int             `json:"mixtures_tried"`
@@ -76,6 +78,7 @@ type spliceSlip struct {
 // A spliceMixture is one way to put a block together.
 type spliceMixture struct {
 	Name      string `json:"name"`
+	Digest    string `json:"digest"` // of its words; a decision carries it
 	Passes    bool   `json:"passes"`
 	Witnesses int    `json:"witnesses"`
 }
@@ -131,6 +134,10 @@ func (n *spliceTotals) add(b *splice.Block) {
 		n.Lost += b.Count
 		return
 	}
+	if b.State == splice.Decided {
+		n.Decided += b.Count
+		return
+	}
 	doubtful := 0
 	for _, d := range b.Doubts {
 		if d.Word >= 0 && d.Word < b.Count {
@@ -146,12 +153,13 @@ func (n *spliceTotals) add(b *splice.Block) {
 func (r *spliceReport) settle(m *splice.Merged, again func(options ...string) string, written string) {
 	r.judge(watch.Good)
 	var open []string
-	doubtful, lost := false, false
+	doubtful, decided, lost := false, false, false
 	for i, b := range m.Blocks {
 		if b.State == splice.Settled {
 			continue
 		}
 		doubtful, lost = doubtful || b.State == splice.Doubtful, lost || b.State == splice.Lost
+		decided = decided || b.State == splice.Decided
 		open = append(open, b.Name)
 		if len(open) <= mostOpen {
 			r.LookAt = append(r.LookAt, fmt.Sprintf("block %s: %s", b.Name, r.Blocks[i].How))
@@ -170,7 +178,7 @@ func (r *spliceReport) settle(m *splice.Merged, again func(options ...string) st
 	switch {
 	case lost:
 		r.judge(watch.Trouble)
-	case doubtful:
+	case doubtful, decided:
 		r.judge(watch.Undecided)
 	}
 	if written != "" {
@@ -233,10 +241,17 @@ func (r *spliceReport) print(w io.Writer) {
 func (r *spliceReport) totals() string {
 	n := map[string]int{}
 	for _, b := range r.Blocks {
-		n[b.Verdict]++
+		n[b.State]++
 	}
-	return fmt.Sprintf("Blocks %d: settled %d, doubtful %d, lost %d. Words of data (decimal): settled %d, doubtful %d, lost %d.",
-		len(r.Blocks), n[watch.Good.String()], n[watch.Undecided.String()], n[watch.Trouble.String()], r.Words.Settled, r.Words.Doubtful, r.Words.Lost)
+	counted := func(settled, decided, doubtful, lost int) string {
+		s := fmt.Sprintf("settled %d, ", settled)
+		if n["decided"] > 0 {
+			s += fmt.Sprintf("decided against the evidence %d, ", decided)
+		}
+		return s + fmt.Sprintf("doubtful %d, lost %d.", doubtful, lost)
+	}
+	return fmt.Sprintf("Blocks %d: %s Words of data (decimal): %s", len(r.Blocks), counted(n["settled"], n["decided"], n["doubtful"], n["lost"]),
+		counted(r.Words.Settled, r.Words.Decided, r.Words.Doubtful, r.Words.Lost))
 }
 
 // table prints a line for each block that there is something to say of; the others are summed up in rows.

@@ -23,7 +23,8 @@ func (t *spliceTeller) block(b *splice.Block) spliceBlock {
 		Number: b.Number, Name: b.Name, Rule: b.Rule, How: t.how(b), Tried: b.Tried, Chance: b.Chance,
 		Copies: []spliceCopy{}, Mixtures: []spliceMixture{}, Doubts: []spliceDoubt{}, Disputed: []spliceDoubt{}, Guesses: t.guesses(b),
 	}
-	out.Verdict = map[splice.State]watch.Verdict{splice.Settled: watch.Good, splice.Doubtful: watch.Undecided, splice.Lost: watch.Trouble}[b.State].String()
+	out.Verdict = map[splice.State]watch.Verdict{splice.Settled: watch.Good, splice.Doubtful: watch.Undecided, splice.Lost: watch.Trouble, splice.Decided: watch.Undecided}[b.State].String()
+	out.State = map[splice.State]string{splice.Settled: "settled", splice.Doubtful: "doubtful", splice.Lost: "lost", splice.Decided: "decided"}[b.State]
 	out.plain = b.State == splice.Settled && len(b.Remarks) == 0
 	for i, k := range t.order {
 		c := b.Copies[k]
@@ -40,7 +41,7 @@ func (t *spliceTeller) block(b *splice.Block) spliceBlock {
 		out.Copies = append(out.Copies, copied)
 	}
 	for _, x := range b.Mixtures {
-		out.Mixtures = append(out.Mixtures, spliceMixture{x.Name, x.Passes, x.Witnesses})
+		out.Mixtures = append(out.Mixtures, spliceMixture{x.Name, x.Digest, x.Passes, x.Witnesses})
 	}
 	for _, d := range b.Doubts {
 		out.Doubts = append(out.Doubts, t.doubt(b, d))
@@ -118,6 +119,8 @@ func (t *spliceTeller) how(b *splice.Block) string {
 	switch b.State {
 	case splice.Settled:
 		all = append(all, t.settled(b))
+	case splice.Decided:
+		all = append(all, t.settled(b)+", against the evidence")
 	case splice.Doubtful:
 		all = append(all, t.doubtful(b))
 		if b.Taken != "" {
@@ -199,28 +202,34 @@ func (t *spliceTeller) sources(b *splice.Block) string {
 func (t *spliceTeller) doubtful(b *splice.Block) string {
 	words := t.words(b)
 	passing := 0
+	var readings []string
 	for _, x := range b.Mixtures {
 		if x.Passes {
 			passing++
 		}
+		readings = append(readings, x.Name+" "+x.Digest)
+	}
+	likeliest := ""
+	if len(readings) > 0 && passing == 0 {
+		likeliest = "; the likeliest reading is " + readings[0]
 	}
 	switch {
 	case passing > 1:
-		return fmt.Sprintf("%d readings pass: %s differ (%s to %s)", passing, words, b.Mixtures[0].Name, b.Mixtures[passing-1].Name)
+		return fmt.Sprintf("%d readings pass: %s differ (%s)", passing, words, strings.Join(short(readings[:passing]), ", "))
 	case passing == 1 && len(b.Passed) > 0:
-		return fmt.Sprintf("a whole copy passes, but %s are not beyond doubt", words)
+		return fmt.Sprintf("a whole copy passes, but %s are not beyond doubt (%s)", words, readings[0])
 	case passing == 1 && b.Cut:
-		return fmt.Sprintf("one mixture passes (%s), and not all were tried: the bound is %d", b.Mixtures[0].Name, t.m.Bounds.Mixtures)
+		return fmt.Sprintf("one mixture passes (%s), and not all were tried: the bound is %d", readings[0], t.m.Bounds.Mixtures)
 	case passing == 1:
-		return fmt.Sprintf("one mixture of %d passes (%s), by accident %s: that proves nothing", b.Tried, b.Mixtures[0].Name, b.Chance)
+		return fmt.Sprintf("one mixture of %d passes (%s), by accident %s: that proves nothing", b.Tried, readings[0], b.Chance)
 	case b.Cut:
-		return fmt.Sprintf("no mixture of the %d tried passes, the most that are", b.Tried)
+		return fmt.Sprintf("no mixture of the %d tried passes, the most that are%s", b.Tried, likeliest)
 	case b.Tried > 1:
-		return fmt.Sprintf("no mixture of the %d there are passes", b.Tried)
+		return fmt.Sprintf("no mixture of the %d there are passes%s", b.Tried, likeliest)
 	case b.Tried == 1:
-		return "no two copies differ, and they do not pass: agreement is no proof"
+		return "no two copies differ, and they do not pass: agreement is no proof" + likeliest
 	}
-	return "nothing is recorded that would prove it"
+	return "nothing is recorded that would prove it" + likeliest
 }
 
 // words names the doubtful words of a block.

@@ -1,0 +1,84 @@
+package splice
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"coldstart/loader/list"
+	"coldstart/memory"
+)
+
+// refused merges as bench.merge does, and gives the error.
+func (b *bench) refused(decisions string, passes ...[][]memory.Word) string {
+	b.Helper()
+	var all []Pass
+	for i, blocks := range passes {
+		var src []byte
+		for _, raw := range blocks {
+			src = b.l.AppendRaw(src, raw)
+		}
+		p := pass(b, b.l, "p"+string('1'+rune(i)), src)
+		p.SHA256 = p.Name
+		all = append(all, p)
+	}
+	d, err := ReadDecisions(b.l, "decisions.list", []byte(decisions))
+	if err == nil {
+		_, err = Merge(b.l, all, d, Bounds{})
+	}
+	if err == nil {
+		b.Fatalf("%s: not refused", decisions)
+	}
+	return list.Report(err)
+}
+
+// A decision means words and not a name: with another pass the names change places, and what is decided does not.
+func TestDecisionsAreBound(t *testing.T) {
+	b := newBench(t, sums)
+	zero, one, two := b.block(0), b.block(1, 0o123, 0o456776, 0o333, 0o444, 0o555574), b.block(2)
+	pass := func(raw []memory.Word) [][]memory.Word { return [][]memory.Word{zero, raw, two} }
+	lost, won := with(one, here, one[here]&^0o2), with(one, there, one[there]|0o2)
+	more := with(won, 8, won[8]^0o10000) // reads the disputed words as won does
+	before := b.merge("", pass(lost), pass(won)).Blocks[1]
+	kept := before.Mixtures[1]
+	decide := func(what string) string {
+		return "decide block 001 take " + what + " by A on 1979-11-25 because B"
+	}
+	for _, third := range [][]memory.Word{more, with(lost, 8, lost[8]^0o10000)} {
+		m := b.merge(decide(kept.Name+" "+kept.Digest), pass(lost), pass(won), pass(third))
+		if x := m.Blocks[1]; x.State != Settled || !slices.Equal(x.Raw, kept.raw) {
+			t.Errorf("with a third pass the decision means %o, by %s, and meant %o; %v", x.Raw, x.Rule, kept.raw, x.Remarks)
+		}
+	}
+	for what, says := range map[string]string{
+		"001.b":                       "decisions.list:1:1: 001.b may be another reading once a pass is added; write it with its digest: take 001.b " + kept.Digest,
+		"001.b 0123":                  "decisions.list:1:1: no reading of block 001 is 0123: the passes are others than when that was decided; 001.b is now " + kept.Digest,
+		"001.b 3F2A":                  `"3F2A" is no digest of a reading`,
+		"001.q " + "0123":             `"001.q" is no mixture of block 001`,
+		"001.b " + kept.Digest[:3]:    "is no digest of a reading",
+		"001.b " + kept.Digest + " 7": `"7" is no setting`,
+	} {
+		if got := b.refused(decide(what), pass(lost), pass(won)); !strings.Contains(got, says) {
+			t.Errorf("take %s: %s, want %q", what, got, says)
+		}
+	}
+	// The name of the other one, with the digest of this: the digest decides, and that is said.
+	m := b.merge(decide("001.a "+kept.Digest), pass(lost), pass(won))
+	if x := m.Blocks[1]; !slices.Equal(x.Raw, kept.raw) || x.Taken != "001.b" || !strings.Contains(strings.Join(x.Remarks, ";"), "is 001.b here") {
+		t.Errorf("the digest decides: %s, %v", x.Taken, x.Remarks)
+	}
+}
+
+// What is decided against what is recorded is decided, and not settled.
+func TestDecidedAgainstTheSum(t *testing.T) {
+	b := newBench(t, sums)
+	zero, one, two := b.block(0), b.block(1), b.block(2)
+	bad := with(one, here, one[here]^0o1000)
+	torn := [][]memory.Word{zero, bad, two}
+	plain := b.merge("", torn, torn).Blocks[1]
+	m := b.merge("decide block 001 take 001.a "+plain.Mixtures[0].Digest+" by A on 1979-11-25 because B", torn, torn)
+	b.want(m, Decided, "decision", 0)
+	if m.Decisions[0].Against == "" {
+		t.Error("nothing is said of what it goes against")
+	}
+}
