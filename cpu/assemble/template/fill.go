@@ -83,8 +83,8 @@ func fits(g *memory.Geometry, j Job) error {
 	return nil
 }
 
-// mostText is how long a text may be, in characters: far more than any store of the time would hold.
-const mostText = 4_000_000
+// mostText is how long a template and a text may be, in characters: far more than any store of the time would hold.
+const mostText = 1_000_000
 
 // A filling is a template on its way to order text.
 type filling struct {

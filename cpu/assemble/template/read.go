@@ -1,6 +1,7 @@
 package template
 
 import (
+	"fmt"
 	"go/token"
 	"regexp"
 	"slices"
@@ -51,8 +52,15 @@ var brace = regexp.MustCompile(`\{([^{}]*)\}`)
 func Read(name string, src []byte) (*Template, error) {
 	t := &Template{name: name, pieces: map[string]piece{}}
 	var errs list.Errors
-	if !list.IsText(src) {
-		errs.Add(token.Position{Filename: name, Line: 1, Column: 1}, "this is no text; name the template that goes with the machine file")
+	wrong := ""
+	switch {
+	case !list.IsText(src):
+		wrong = "this is no text; name the template that goes with the machine file"
+	case len(src) > mostText:
+		wrong = fmt.Sprintf("this has more than %d characters; name the template that goes with the machine file", mostText)
+	}
+	if wrong != "" {
+		errs.Add(token.Position{Filename: name, Line: 1, Column: 1}, "%s", wrong)
 		return nil, errs.Err()
 	}
 	at := ""

@@ -17,6 +17,7 @@ func TestReadRefuses(t *testing.T) {
 	for _, tt := range []struct{ name, text, want string }{
 		{"empty", "", "t.march:1:1: the piece head is missing; add a line `piece head` and what it does"},
 		{"no text", strings.Repeat("\x00\x01", 100), "t.march:1:1: this is no text"},
+		{"too long", whole + strings.Repeat("{x}\n", 300_000), "t.march:1:1: this has more than 1000000 characters"},
 		{"before the first", "# remark\nload A\n" + whole, `t.march:2:1: "load A" stands before the first piece; begin with a line `},
 		{"unknown piece", whole + "piece tial\n", `t.march:11:1: "tial" is no piece here; the nearest is "tail"`},
 		{"no name", whole + "piece \n", `t.march:11:1: "" is no piece here; known are: head`},
