@@ -20,6 +20,15 @@ func (t teller) leads(p *Report) {
 	t.tape(p)
 	if len(p.LookAt) == 0 {
 		t.stopped(p)
+		return
+	}
+	t.resumable(p)
+}
+
+// resumable says how a halt is gone on from, where the resume key sets the machine going.
+func (t teller) resumable(p *Report) {
+	if t.half.Machine.Resumes() {
+		p.ToSettle = append(p.ToSettle, fmt.Sprintf("where the handbook says to press resume there, add --resume %d", len(t.presses)+1))
 	}
 }
 
@@ -121,9 +130,7 @@ func (t teller) stopped(p *Report) {
 	} else {
 		p.LookAt = append(p.LookAt, fmt.Sprintf("the order at %s, %s", t.addr(at), t.order(last[0])))
 	}
-	if t.half.Machine.Resumes() {
-		p.ToSettle = append(p.ToSettle, fmt.Sprintf("where the handbook says to press resume there, add --resume %d", len(t.presses)+1))
-	}
+	t.resumable(p)
 	p.ToSettle = append(p.ToSettle, t.start.typed("sit"), fmt.Sprintf("and at the desk `hold at %s`, `roll` and `take 20`", t.addr(at)))
 }
 

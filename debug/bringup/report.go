@@ -66,6 +66,8 @@ type Report struct {
 
 	office *Office
 	wrong  []string // what is wrong on the tapes
+	lost   bool     // some of Unwritten is where a missing block would load
+	bare   bool     // some of it is not
 }
 
 // lastOrders is how many orders a report shows before a stop.
@@ -88,7 +90,7 @@ func (r *run) report(e Ending) *Report {
 	var remarks []string
 	p.wrong, remarks = t.tapes()
 	p.Tape = slices.Concat(p.wrong, remarks)
-	p.Unwritten = t.unwritten()
+	p.Unwritten, p.lost, p.bare = t.unwritten()
 	p.Misread = t.misread()
 	if e != Arrived && e != Met {
 		p.Stop = t.stop(e)

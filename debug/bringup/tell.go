@@ -153,9 +153,10 @@ func (t teller) last() []string {
 }
 
 // unwritten lists what was read before anything had written it; words one after the other that one order read first are
-// one entry, as where a whole block of the tape is lost and a loop walks over its place.
-func (t teller) unwritten() []string {
-	var all []string
+// one entry, as where a whole block of the tape is lost and a loop walks over its place. A block that is missing is named
+// where its place was read; lost says that there was such an entry, and bare that there was another.
+func (t teller) unwritten() (all []string, lost, bare bool) {
+	gaps := t.gaps()
 	unknown, step := t.record.Unknown(), memory.Addr(t.office.Code.Geometry.Step())
 	for len(unknown) > 0 {
 		u, n := unknown[0], 1
@@ -170,10 +171,22 @@ func (t teller) unwritten() []string {
 		case n > 1:
 			what += "-" + t.addr(unknown[n-1].Addr)
 		}
-		all = append(all, fmt.Sprintf("%s, first by the order at %s (order %d)", what, t.addr(u.Place), u.Number))
+		said, within := fmt.Sprintf("%s, first by the order at %s (order %d)", what, t.addr(u.Place), u.Number), 0
+		for _, g := range gaps {
+			words := 0
+			for _, v := range unknown[:n] {
+				if v.Register == nil && g.first <= v.Addr && v.Addr <= g.last {
+					words++
+				}
+			}
+			if words > 0 {
+				said, within = said+"; "+g.said, within+words
+			}
+		}
+		all, lost, bare = append(all, said), lost || within > 0, bare || within < n
 		unknown = unknown[n:]
 	}
-	return all
+	return all, lost, bare
 }
 
 // misread lists words that came back otherwise than they were written.

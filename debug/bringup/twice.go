@@ -31,9 +31,9 @@ func (o *Office) BringUp(ctx context.Context, s Start, otherFill uint64) (*Repor
 		first.Agreed = fmt.Sprintf("Not the same with fills %d and %d of unwritten store: %s.", first.Fills[0], first.Fills[1], where)
 		first.LookAt = append(first.LookAt, first.Unwritten...)
 		if len(first.LookAt) == 0 {
-			first.LookAt = append(first.LookAt, "the condition itself: it holds for what nothing wrote")
+			first.LookAt, first.bare = append(first.LookAt, "the condition itself: it holds for what nothing wrote"), true
 		}
-		first.ToSettle = append(first.ToSettle, "find out what the machine holds there at power-up, or which program should have written it")
+		first.ToSettle = append(first.ToSettle, first.SettleUnwritten()...)
 	}
 	return first, nil
 }

@@ -57,10 +57,10 @@ func (s *Sheet) effect() string {
 func (m maker) leads(blocks []string) {
 	s := m.Sheet
 	s.LookAt, s.ToSettle = slices.Clone(m.report.LookAt), slices.Clone(m.report.ToSettle)
-	settle := func(look []string, how string) {
+	settle := func(look []string, how ...string) {
 		if len(look) > 0 {
 			s.LookAt = append(s.LookAt, look...)
-			s.ToSettle = append(s.ToSettle, how)
+			s.ToSettle = append(s.ToSettle, how...)
 		}
 	}
 	settle(s.Jams, "make the sheet without the faults that were put in")
@@ -77,7 +77,7 @@ func (m maker) leads(blocks []string) {
 	settle(s.Use.Met, "look these lines up in the handbook, and strike out the marks of those that are right")
 	settle(s.Use.Unknown, "try these orders on the machine itself, or find another issue of the handbook")
 	if len(m.report.LookAt) == 0 {
-		settle(s.Unwritten, "find out what the machine holds there at power-up, or which program should have written it")
+		settle(s.Unwritten, m.report.SettleUnwritten()...)
 	}
 }
 
