@@ -25,6 +25,7 @@ var levels = map[string]int{
 	"loader":                        2,
 	"loader/splice":                 2,
 	"loader/guess":                  2,
+	"cpu/order/ruler":               3,
 	"cpu/assemble":                  3,
 	"cpu/internal/plan":             3,
 	"cpu/internal/oracle":           3,

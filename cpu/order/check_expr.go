@@ -230,17 +230,13 @@ func (s *scope) pick(e *syntax.Pick, x *Expr) *Expr {
 	if x.Width == 0 {
 		return amiss()
 	}
-	hi, lo, ok := s.run(e.Bits, x.Width)
+	hi, lo, ok := s.down(e.Bits, x.Width)
 	if !ok {
 		return amiss()
 	}
 	name := e.Bits.First
 	if e.Bits.Last != "" {
 		name += "-" + e.Bits.Last
-	}
-	if hi < lo {
-		s.errorf(e.Bits.At, "bits %s run from low to high: write the high one first, as in %s-%s", name, e.Bits.Last, e.Bits.First)
-		return amiss()
 	}
 	return &Expr{Op: "bits", Width: hi - lo + 1, Hi: hi, Lo: lo, Name: name, Args: []*Expr{x}}
 }

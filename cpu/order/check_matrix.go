@@ -9,21 +9,21 @@ import (
 // speak of it.
 func (c *checker) parity(p syntax.Parity, width int) (memory.Parity, bool) {
 	column := memory.Parity{Name: p.Name.Text, Odd: p.Odd, Address: p.Address}
-	first, last, ok := c.run(p.Bits, width)
+	hi, lo, ok := c.down(p.Bits, width)
 	if !ok {
 		return column, false
 	}
-	column.Hi, column.Lo = max(first, last), min(first, last)
+	column.Hi, column.Lo = hi, lo
 	if p.More == nil {
 		return column, true
 	}
 	column.Over = covered(column)
 	for _, bits := range p.More {
-		first, last, ok := c.run(bits, width)
+		hi, lo, ok := c.down(bits, width)
 		if !ok {
 			return column, false
 		}
-		more := covered(memory.Parity{Hi: max(first, last), Lo: min(first, last)})
+		more := covered(memory.Parity{Hi: hi, Lo: lo})
 		if column.Over&more != 0 {
 			c.errorf(bits.At, "check bit %s covers a bit twice, which is not to cover it at all", p.Name.Text)
 			return column, false

@@ -77,3 +77,14 @@ func (c *checker) run(b syntax.Bits, width int) (first, last int, ok bool) {
 	last, ok = c.bit(b.At, b.Last, width)
 	return first, last, ok
 }
+
+// down is a run typed as words are drawn, the left end first. One typed from the right may be a slip, or from a handbook that
+// counts its bits from the other end: taken the wrong way round it would look right in every listing.
+func (c *checker) down(b syntax.Bits, width int) (hi, lo int, ok bool) {
+	hi, lo, ok = c.run(b, width)
+	if ok && hi < lo {
+		c.errorf(b.At, "bits %s-%s run from right to left: write the left one first, %s-%s", b.First, b.Last, b.Last, b.First)
+		ok = false
+	}
+	return hi, lo, ok
+}

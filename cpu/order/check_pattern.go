@@ -40,7 +40,7 @@ func (c *checker) wordWidth(width int) bool {
 func (c *checker) pattern(o *Order, word int, drawn syntax.Pattern) Pattern {
 	width := len(drawn.Text)
 	// A word narrower than the widest has zeros above it.
-	p := Pattern{Mask: memory.Mask(c.code.OrderWidth()) &^ memory.Mask(width)}
+	p := Pattern{Mask: memory.Mask(c.code.OrderWidth()) &^ memory.Mask(width), Width: width}
 	for i, letter := range drawn.Text {
 		at := width - 1 - i
 		bit := memory.Word(1) << at

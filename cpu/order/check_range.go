@@ -64,8 +64,8 @@ func (c *checker) lamps() {
 		if !ok || !c.stands(s.First, s.Last, "its bits light no lamps") {
 			continue
 		}
-		if hi, lo, ok := c.run(s.Bits, c.code.Geometry.Area(first).Width); ok {
-			c.code.Lamps = append(c.code.Lamps, Lamps{First: first, Last: last, Hi: max(hi, lo), Lo: min(hi, lo), Inverted: s.Inverted, PlugIn: s.PlugIn.Text})
+		if hi, lo, ok := c.down(s.Bits, c.code.Geometry.Area(first).Width); ok {
+			c.code.Lamps = append(c.code.Lamps, Lamps{First: first, Last: last, Hi: hi, Lo: lo, Inverted: s.Inverted, PlugIn: s.PlugIn.Text})
 		}
 	}
 }

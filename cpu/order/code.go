@@ -82,6 +82,7 @@ type Order struct {
 type Pattern struct {
 	Mask, Value memory.Word
 	Unknown     memory.Word // bits on which the handbook is silent
+	Width       int         // bits drawn; a word wider than that has zeros above them
 }
 
 // A Field is a run of letter bits of an order, joined from all its pieces, the first the highest.

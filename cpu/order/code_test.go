@@ -69,7 +69,7 @@ func TestReadOrder(t *testing.T) {
 	o := code.Order("halt")
 	a := &Field{Name: "a", Width: 12, Pieces: []Piece{{0, 7, 6}, {0, 2, 0}, {1, 6, 0}}}
 	r := &Field{Name: "r", Number: 1, Width: 1, Pieces: []Piece{{0, 3, 3}}, Group: []*Register{code.Register("A"), code.Register("B")}}
-	want := []Pattern{{Mask: 0b1111 << 8, Value: 0b0110 << 8, Unknown: 1 << 5}, {Mask: 0b11111 << 7, Value: 0b11111 << 7}}
+	want := []Pattern{{Mask: 0b1111 << 8, Value: 0b0110 << 8, Unknown: 1 << 5, Width: 12}, {Mask: 0b11111 << 7, Value: 0b11111 << 7, Width: 12}}
 	if diff := cmp.Diff(want, o.Patterns); diff != "" {
 		t.Errorf("patterns (-want +got):\n%s", diff)
 	}

@@ -152,7 +152,7 @@ func TestDeclared(t *testing.T) {
 	code := mustRead(t, base+"declares 2 orders\ndeclares 8 orders of 0110 **************\norder lost\n  pattern 1 *****************\n  unknown\n")
 	want := []Declared{
 		{Count: 2, Line: 19},
-		{Count: 8, Line: 20, Pattern: &Pattern{Mask: 0o740000, Value: 0o300000}},
+		{Count: 8, Line: 20, Pattern: &Pattern{Mask: 0o740000, Value: 0o300000, Width: 18}},
 	}
 	if diff := cmp.Diff(want, code.Declared); diff != "" {
 		t.Errorf("counts (-want +got):\n%s", diff)

@@ -55,12 +55,14 @@ type Finding struct {
 	Page    string       // of the handbook, where the statement names one
 	Text    string       // a sentence without its place
 	Example *memory.Word // a word it shows in; nil where none does
+	Ruler   []string     // where a pattern is wrong: the bit numbers and the pattern below them; nil elsewhere
 }
 
 // A Report is what a machine file shows by itself.
 type Report struct {
 	Name     string      // of the machine; empty where the file gives none
 	Code     *order.Code // nil where something is wrong with the file
+	Typed    *order.Code // as far as the orders can be read; nil where not even their machine can
 	Findings []Finding   // by line, then column
 	Holes    []Hole      // by leading bits; found as far as the orders can be read
 	Orders   int         // typed, one for each name
@@ -108,6 +110,7 @@ func Read(name string, src []byte) (*Report, error) {
 	slices.SortStableFunc(p.report.Findings, func(a, b Finding) int {
 		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column), cmp.Compare(a.Kind, b.Kind))
 	})
+	p.rulers()
 	return p.report, nil
 }
 
@@ -125,6 +128,7 @@ type prover struct {
 // study looks at a file that can be read, perhaps only in part: then what might follow from the missing parts is left out.
 func (p *prover) study(whole bool) {
 	r, c := p.report, p.code
+	r.Typed = c
 	r.Orders, r.Replaced, r.Width, r.Style = len(c.Orders), len(c.Replaced), c.OrderWidth(), c.Geometry.Style
 	r.Holes = Holes(c)
 	p.stand()

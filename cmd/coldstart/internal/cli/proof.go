@@ -36,11 +36,16 @@ example does not come out, or the image speaks strongly against a line: at least
 three of its jumps and one in twenty end where no order is, or no order follows
 it in at least three places and one in four. It is UNDECIDED where a line is in
 doubt, an example cannot be tried, the program comes to a word that no order
-reads, or an image could not be followed to its end; else GOOD.`,
+reads, or an image could not be followed to its end; else GOOD.
+--drawing shows how orders were understood, and no image: the pattern of each
+below the numbers of its bits, and what each bit is. It takes the name of an
+order, in which * stands for anything, or how words begin, such as 011.`,
 		Example: "  coldstart proof                   the office's machine file, against its image\n" +
 			"  coldstart proof --machine my.machine\n" +
 			"  coldstart proof --machine my.machine --image my.words --start 1000\n" +
 			"  coldstart proof --machine my.machine --image my.words --next\n" +
+			"  coldstart proof --machine my.machine --drawing load\n" +
+			"  coldstart proof --drawing '*'     every order, with the numbers of its bits\n" +
 			"  coldstart proof --machine my.machine --office FOLDER",
 		Args: takes(0, 0, "no words, only options"),
 		RunE: func(*cobra.Command, []string) error { return p.run() },
@@ -51,17 +56,19 @@ reads, or an image could not be followed to its end; else GOOD.`,
 	f.StringArrayVar(&p.images, "image", nil, "hold it against the image in this `FILE`: "+imageForms+"; may be given again")
 	f.StringArrayVar(&p.starts, "start", nil, "follow the program from this `ADDRESS` instead of where the boot rule says; may be given again")
 	f.BoolVar(&p.next, "next", false, "list the words to look up next in the handbook, those nearest the entry first")
+	f.StringArrayVar(&p.drawing, "drawing", nil, "draw the `ORDER` of this name below its bit numbers; may be given again")
 	return c
 }
 
 // A proving is one run of proof.
 type proving struct {
-	env    *env
-	office *officeOption
-	images []string
-	starts []string
-	next   bool
-	report proofReport
+	env     *env
+	office  *officeOption
+	images  []string
+	starts  []string
+	next    bool
+	drawing []string // orders to draw
+	report  proofReport
 }
 
 // run proves the file, then holds it against the image if there is one and the file can be used.
@@ -75,7 +82,11 @@ func (p *proving) run() error {
 		return err
 	}
 	p.report.fill(name, found)
-	if found.Code != nil {
+	if len(p.drawing) > 0 {
+		if err := p.draw(name, found); err != nil {
+			return err
+		}
+	} else if found.Code != nil {
 		if err := p.explore(found.Code, name, src); err != nil {
 			return err
 		}

@@ -24,6 +24,7 @@ type proofReport struct {
 	Holes    []proofHole    `json:"holes"`
 	LeftOut  []string       `json:"left_out"` // blocks that are not in the image, and why
 	Image    *proofImage    `json:"image,omitempty"`
+	Drawings []proofDrawing `json:"drawings,omitempty"`
 
 	file  string  // its name
 	whole bool    // it can be used as it is
@@ -33,12 +34,13 @@ type proofReport struct {
 
 // A proofFinding is one thing to look at in the file.
 type proofFinding struct {
-	Line    int    `json:"line"`
-	Column  int    `json:"column,omitempty"`
-	Page    string `json:"page"`
-	Kind    string `json:"kind"`
-	Trouble bool   `json:"trouble"`
-	Text    string `json:"text"`
+	Line    int      `json:"line"`
+	Column  int      `json:"column,omitempty"`
+	Page    string   `json:"page"`
+	Kind    string   `json:"kind"`
+	Trouble bool     `json:"trouble"`
+	Text    string   `json:"text"`
+	Ruler   []string `json:"ruler,omitempty"` // where a pattern is wrong: bit numbers downwards, and the pattern below them
 }
 
 // A proofHole is a run of words that no order reads.
@@ -111,7 +113,7 @@ func (r *proofReport) fill(name string, found *proof.Report) {
 	r.Findings, r.Holes, r.LeftOut = []proofFinding{}, []proofHole{}, nil
 	for _, f := range found.Findings {
 		r.Findings = append(r.Findings, proofFinding{
-			Line: f.Line, Column: f.Column, Page: f.Page, Kind: f.Kind.String(), Trouble: f.Kind.Trouble(), Text: f.Text,
+			Line: f.Line, Column: f.Column, Page: f.Page, Kind: f.Kind.String(), Trouble: f.Kind.Trouble(), Text: f.Text, Ruler: f.Ruler,
 		})
 	}
 	for _, h := range found.Holes {
@@ -249,8 +251,16 @@ func (r *proofReport) print(w io.Writer) {
 			page = "p " + page
 		}
 		fmt.Fprintln(w, list.Fold(fmt.Sprintf("%-7s %-7s %s: %s", place, page, f.Kind, list.Safe(f.Text)), strings.Repeat(" ", 16)))
+		for _, line := range f.Ruler {
+			fmt.Fprintln(w, strings.TrimRight("        "+line, " "))
+		}
 	}
-	r.printHoles(w)
+	for i := range r.Drawings {
+		r.Drawings[i].print(w)
+	}
+	if r.Drawings == nil {
+		r.printHoles(w)
+	}
 	if r.Image != nil {
 		r.Image.print(w, r.next)
 	}
