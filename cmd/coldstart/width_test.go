@@ -24,7 +24,7 @@ var wide = map[string]string{
 // command that is not here is tried with these two.
 var narrowed = map[string][]string{
 	"help":     {"help", "help zork", "help statuses", "help machine-file", "help jams", "help commands", "help help extra"},
-	"proof":    {"proof --next", "proof --machine brindlecote.machine", "proof --image gone.words", "proof --start 5000 --image starter.words --machine brindlecote.machine"},
+	"proof":    {"proof --next", "proof --drawing *", "proof --drawing loaf", "proof --machine brindlecote.machine", "proof --image gone.words", "proof --start 5000 --image starter.words --machine brindlecote.machine"},
 	"assemble": {"assemble start.order", "assemble base.order bits.order", "assemble --listing start.order", "assemble gone.order", "assemble office.list"},
 	"recite":   {"recite 1000-1017", "recite 50000", "recite --machine brindlecote.machine", "recite --office torn", "recite --image office.list --machine brindlecote.machine"},
 	"survey":   {"survey --tape gone.tape"},

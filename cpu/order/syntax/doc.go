@@ -21,6 +21,10 @@
 // their names. A line is at most 4,000 bytes long, a file 4 MB, 30,000 statements
 // and 250,000 words and marks; brackets and blocks nest at most 200 deep.
 //
+// What is wrong is told with its line and column, what was typed there, and what
+// was expected or the nearest right word: the first ten of it, and of a file whose
+// lines are all in the notation proof tells the rest too.
+//
 // Two rules say when things happen, and everything rests on them. All transfers on
 // one line happen together: every value on the line is read before anything is
 // set. Lines happen in turn, each after the one above it. So this exchanges A and
@@ -256,6 +260,13 @@
 //
 //	order     load-long r, v
 //	  pattern 1111 0111 rr ******** / vvvvvvvvvvvvvvvvvv
+//
+// proof --drawing load-long shows what was understood: the pattern below the bit
+// numbers of the numbers line, and each field with its bits. A range of bits, as
+// in X1.14-0, has both ends counted and is typed from left to right, in whichever
+// numbering: under bit 1 at left the same bits of an 18-bit word are X1.4-18. The
+// other way round is an error that names the right one; a row of chips alone may
+// run either way, since the first chip holds the first bit.
 //
 // operand says which value order text has in place of the field itself, such as
 // the target of a jump in place of its distance:

@@ -45,7 +45,10 @@ var needs = []struct{ need, text string }{
 
 	{"rule 1: overlap is an error unless one yields", "except  clear-all, clear-b"},
 	{"rule 2: ignored, must be, silent", "must    n /= 0"},
-	{"rule 3: ranges run high to low", "A, more <- store[A.14-0], A.17"},
+	{"rule 3: letter patterns first", "pattern 0001 rr i aaaaaaaaaaa"},
+	{"rule 3: ranges second, with the numbering", "A, more <- store[A.14-0], A.17"},
+	{"rule 3: the other way round is refused", "is typed from left to right, in whichever numbering"},
+	{"rule 3: a ruler drawing back", "proof --drawing load-long shows what was understood"},
 	{"rule 4: a line happens together", "does    A, B <- B, A"},
 	{"rule 5: a jump to itself", "check   \"1011 100 11111111111\" reads \"jump-near 00000\""},
 	{"rule 6: order of ends in store", "which end of a word stands at the word's first address, low or high"},
@@ -55,10 +58,11 @@ var needs = []struct{ need, text string }{
 	{"rule 10: one typing for several orders", "each    c: 00 zero = (zero = 1), 01 not-zero = (zero = 0)"},
 	{"rule 11: bounds", "brackets and blocks nest at most 200 deep"},
 	{"rule 12: chips", "U19 for right parity, U20 for left parity"},
+	{"rule 13: errors with place, word and the nearest right one", "its line and column, what was typed there, and what was expected or the nearest right word: the first ten"},
 	{"rule 14: a page that cannot be read", "search-list            page 3-30 ?"},
 }
 
-// TestManualHasNeeds holds that the manual shows how each is written. Rule 13, the form of errors, is TestErrorsInFile.
+// TestManualHasNeeds holds that the manual shows how each is written. That errors have the form of rule 13 is TestErrorsInFile.
 func TestManualHasNeeds(t *testing.T) {
 	manual := strings.Join(strings.Fields(Manual()), " ")
 	for _, n := range needs {

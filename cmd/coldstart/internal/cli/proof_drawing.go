@@ -50,7 +50,7 @@ func (p *proving) draw(name string, found *proof.Report) error {
 	if found.Typed == nil {
 		return nil // what is wrong is told in its place
 	}
-	p.report.Drawings = []proofDrawing{}
+	p.report.Drawings, p.report.Counted = []proofDrawing{}, counted(found.Style)
 	for _, o := range found.Typed.Orders {
 		for _, wanted := range p.drawing {
 			if asked(found.Typed, o, wanted) {
@@ -96,7 +96,7 @@ func anyAsked(found *proof.Report, file, wanted string) error {
 		names = append(names, o.Name)
 	}
 	u := &unusable{where: file, what: fmt.Sprintf("no order is called %q", list.Brief(wanted)), next: "'*' draws all, and 011 those whose words begin so"}
-	if strings.Trim(wanted, "01 ") == "" {
+	if strings.Trim(wanted, "01 ") == "" && strings.Trim(wanted, " ") != "" {
 		u.what = fmt.Sprintf("there is no order whose word begins %q", list.Brief(wanted))
 	}
 	if first := strings.Fields(wanted); len(first) > 0 {
@@ -136,6 +136,15 @@ func newDrawing(c *order.Code, o *order.Order) proofDrawing {
 		d.Must = append(d.Must, m.String())
 	}
 	return d
+}
+
+// counted says how the machine file counts bits.
+func counted(s memory.Style) string {
+	end := "right"
+	if s.FromLeft {
+		end = "left"
+	}
+	return fmt.Sprintf("Bits are counted from %d at the %s.", s.FirstBit, end)
 }
 
 // print prints the drawing, and below it what each bit is.

@@ -24,6 +24,7 @@ type proofReport struct {
 	Holes    []proofHole    `json:"holes"`
 	LeftOut  []string       `json:"left_out"` // blocks that are not in the image, and why
 	Image    *proofImage    `json:"image,omitempty"`
+	Counted  string         `json:"bits_counted,omitempty"` // of the drawings: from which end, and from 0 or 1
 	Drawings []proofDrawing `json:"drawings,omitempty"`
 
 	file  string  // its name
@@ -255,6 +256,7 @@ func (r *proofReport) print(w io.Writer) {
 			fmt.Fprintln(w, strings.TrimRight("        "+line, " "))
 		}
 	}
+	fold(w, "", r.Counted)
 	for i := range r.Drawings {
 		r.Drawings[i].print(w)
 	}
