@@ -23,13 +23,13 @@ func Numbers(style memory.Style, width, n, low int) []string {
 }
 
 // Lines sets numbers, one to a bit and written downwards, above a drawing that has a letter for each bit, in rows that fit on
-// paper; each row is as many lines for each of the rulers as its numbers have digits, and one for the drawing. Blanks stand
+// paper; each row is as many lines for each of the rulers as the longest number has digits, and one for the drawing. Blanks stand
 // between the digits of the style's radix, counted from the last number; a drawing longer than its ruler goes on without
 // numbers.
 func Lines(style memory.Style, drawn string, rulers ...[]string) (rows [][]string) {
-	bits := len(drawn)
+	bits, high := len(drawn), 0
 	for _, numbers := range rulers {
-		bits = max(bits, len(numbers))
+		bits, high = max(bits, len(numbers)), max(high, longest(numbers))
 	}
 	over := max(bits-len(rulers[0]), 0) // bits of the drawing that have no number
 	digit := digitBits(style)
@@ -37,8 +37,8 @@ func Lines(style memory.Style, drawn string, rulers ...[]string) (rows [][]strin
 		to := from + rowBits(bits-from, digit)
 		var row []string
 		for _, numbers := range rulers {
-			for d := range longest(numbers) {
-				row = append(row, spread(from, to, bits-over, digit, func(i int) byte { return digitOf(numbers, i, d) }))
+			for d := range high {
+				row = append(row, spread(from, to, bits-over, digit, func(i int) byte { return digitOf(numbers, i, d-high) }))
 			}
 		}
 		row = append(row, spread(from, to, bits-over, digit, func(i int) byte {
@@ -102,13 +102,10 @@ func longest(numbers []string) int {
 	return n
 }
 
-// digitOf is one digit of the number of a bit, the units in the last line; blank where it has none.
+// digitOf is one digit of the number of a bit, -1 its last; blank where it has none.
 func digitOf(numbers []string, i, d int) byte {
-	if i >= len(numbers) {
+	if i >= len(numbers) || d+len(numbers[i]) < 0 {
 		return ' '
 	}
-	if d += len(numbers[i]) - longest(numbers); d < 0 {
-		return ' '
-	}
-	return numbers[i][d]
+	return numbers[i][d+len(numbers[i])]
 }
