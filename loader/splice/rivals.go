@@ -7,8 +7,8 @@ import (
 )
 
 // rivals looks for another reading of a block that passes as well, made of the one that was proved and of what the other
-// passes have otherwise. Errors that make up for each other in a sum show in this way. Few are tried, so that one that
-// passes is no accident.
+// passes have otherwise, however many agree on what was proved: that they agree proves nothing. Errors that make up for each
+// other in a sum show in this way. Few are tried, so that one that passes is no accident.
 func (s *settling) rivals(winners uint16) {
 	b := s.b
 	var others []*reading
@@ -33,7 +33,6 @@ func (s *settling) rivals(winners uint16) {
 		}
 		break
 	}
-	kept = slices.DeleteFunc(kept, func(k []memory.Word) bool { return x.weaker(k) })
 	// And what two other passes have against it, taken all together: the drive may have written the block anew, and what
 	// passes be the older one.
 	if raw, some := s.outvoted(b.Raw, x); some {
@@ -41,7 +40,7 @@ func (s *settling) rivals(winners uint16) {
 			kept = append(kept, raw)
 		}
 	}
-	kept = slices.DeleteFunc(kept, func(k []memory.Word) bool { return s.superseded(k) })
+	kept = slices.DeleteFunc(kept, func(k []memory.Word) bool { return slices.Equal(k, b.Raw) || s.superseded(k) })
 	if len(kept) == 0 {
 		return
 	}
@@ -52,21 +51,6 @@ func (s *settling) rivals(winners uint16) {
 	b.State, b.Rule = Doubtful, "none"
 	b.Remarks = append(b.Remarks, "a whole copy passes, and so does a mixture with another")
 	s.doubtBetween()
-}
-
-// weaker says whether fewer passes are behind words than behind the base in every place where they differ; they are no
-// rival to it then, and neither is the base itself.
-func (x *mixing) weaker(raw []memory.Word) bool {
-	for _, d := range x.words {
-		if raw[d.first] == x.base[d.first] {
-			continue
-		}
-		k := slices.IndexFunc(d.options, func(o option) bool { return o.words[0] == raw[d.first] })
-		if d.options[k].witnesses() >= d.options[0].witnesses() {
-			return false
-		}
-	}
-	return true
 }
 
 // astray doubts a copy that passes, and is itself the one that slipped: where two other passes stand shifted against it by as
