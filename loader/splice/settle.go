@@ -21,6 +21,7 @@ func (m *merger) block(number int) *Block {
 		return b
 	}
 	switch good := s.good(); {
+	case len(good) > 0 && s.againstBlank(good):
 	case len(good) > 0:
 		s.settleWhole(good)
 	default:
