@@ -82,3 +82,47 @@ func TestDecidedAgainstTheSum(t *testing.T) {
 		t.Error("nothing is said of what it goes against")
 	}
 }
+
+// A blank copy that passes does not beat others that hold something; one word read in a blank block does not make it doubtful.
+func TestBlankCopies(t *testing.T) {
+	b := newBench(t, sums)
+	zero, one, two := b.block(0), b.block(1), b.block(2)
+	blank := b.block(1, make([]memory.Word, 8)...)
+	pass := func(raw []memory.Word) [][]memory.Word { return [][]memory.Word{zero, raw, two} }
+	first, second := with(one, here, one[here]^1), with(one, there, one[there]^2)
+	x := b.want(b.merge("", pass(blank), pass(first), pass(second)), Doubtful, "none", 11)
+	if len(x.Mixtures) != 2 || !slices.Equal(x.Mixtures[0].raw, one) || !slices.Equal(x.Mixtures[1].raw, blank) || !slices.Equal(x.Raw, one) {
+		t.Errorf("both readings should be kept: %+v", x.Mixtures)
+	}
+	x = b.want(b.merge("", pass(blank), pass(first)), Doubtful, "none", 11)
+	if len(x.Mixtures) != 2 || x.Mixtures[0].Passes || !x.Mixtures[1].Passes {
+		t.Errorf("both readings should be kept: %+v", x.Mixtures)
+	}
+	b.want(b.merge("", pass(blank), pass(with(blank, here, 7)), pass(blank)), Settled, "sum", 0)
+	b.want(b.merge("", pass(blank), pass(with(blank, here, 7)), pass(with(blank, here, 7))), Doubtful, "none", 11)
+}
+
+// Two passes agree and their sum is right; what the third has otherwise passes too, but for a word it has damaged.
+func TestRivalOfTwo(t *testing.T) {
+	b := newBench(t, sums)
+	zero, one, two := b.block(0), b.block(1, 0o123, 0o456776, 0o333, 0o444, 0o555574), b.block(2)
+	pass := func(raw []memory.Word) [][]memory.Word { return [][]memory.Word{zero, raw, two} }
+	both := with(with(with(one, here, one[here]^0o2), there, one[there]^0o2), 9, one[9]^0o100)
+	x := b.want(b.merge("", pass(one), pass(one), pass(both)), Doubtful, "none", 2)
+	if len(x.Mixtures) != 2 || !slices.Equal(x.Raw, one) {
+		t.Errorf("mixtures %+v", x.Mixtures)
+	}
+	b.want(b.merge("", pass(one), pass(one), pass(with(one, 9, 1))), Settled, "sum", 0)
+}
+
+// In a block that no copy proves, a word that the copies differ in stays doubtful though all mixtures that pass agree on it.
+func TestDoubtWhereCopiesDiffer(t *testing.T) {
+	b := newBench(t, sums)
+	zero, one, two := b.block(0), b.block(1, 0o123, 0o456776, 0o333, 0o444, 0o555574), b.block(2)
+	pass := func(raw []memory.Word) [][]memory.Word { return [][]memory.Word{zero, raw, two} }
+	lost, won := with(one, here, one[here]&^0o2), with(one, there, one[there]|0o2)
+	x := b.want(b.merge("", pass(lost), pass(with(won, 9, won[9]^0o100))), Doubtful, "none", 3)
+	if len(x.Mixtures) != 2 || x.Doubts[2].Word != 9-3 || len(x.Doubts[2].Readings) != 2 {
+		t.Errorf("doubts %+v", x.Doubts)
+	}
+}

@@ -162,14 +162,28 @@ func letters(n int) string {
 	return s
 }
 
-// doubtBetween doubts the words in which the mixtures kept differ.
+// doubtBetween doubts the words in which the mixtures kept differ, and those in which the copies do, unless there are proved
+// ones: that the same choice is in all mixtures that pass does not prove it.
 func (s *settling) doubtBetween() {
 	first := s.b.Mixtures[0].raw
 	for i := range first {
-		if slices.ContainsFunc(s.b.Mixtures[1:], func(x Mixture) bool { return i < len(x.raw) && x.raw[i] != first[i] }) {
+		if slices.ContainsFunc(s.b.Mixtures[1:], func(x Mixture) bool { return i < len(x.raw) && x.raw[i] != first[i] }) || s.copiesDiffer(i) {
 			s.doubt(i)
 		}
 	}
+}
+
+// copiesDiffer says whether copies differ in word i of a block that none of them proves.
+func (s *settling) copiesDiffer(i int) bool {
+	if len(s.b.Passed) > 0 || s.form.shape(len(s.b.Raw)).mark[i] {
+		return false
+	}
+	for _, r := range s.readings {
+		if r != nil && i < len(r.raw) && i < len(r.has) && r.has[i] && r.raw[i] != s.b.Raw[i] {
+			return true
+		}
+	}
+	return false
 }
 
 // doubtAll doubts every word but those the layout knows: nothing proves the others, however many passes agree.

@@ -200,7 +200,12 @@ func (t *spliceTeller) sources(b *splice.Block) string {
 
 // doubtful says what is open about a block.
 func (t *spliceTeller) doubtful(b *splice.Block) string {
-	words := t.words(b)
+	words := t.words(b, b.Doubts)
+	chosen, others := t.between(b)
+	besides := ""
+	if len(others) > 0 {
+		besides = "; in doubt besides, since copies differ there: " + t.words(b, others)
+	}
 	passing := 0
 	var readings []string
 	for _, x := range b.Mixtures {
@@ -215,7 +220,9 @@ func (t *spliceTeller) doubtful(b *splice.Block) string {
 	}
 	switch {
 	case passing > 1:
-		return fmt.Sprintf("%d readings pass: %s differ (%s)", passing, words, strings.Join(short(readings[:passing]), ", "))
+		return fmt.Sprintf("%d readings pass: %s differ (%s)%s", passing, t.words(b, chosen), strings.Join(short(readings[:passing]), ", "), besides)
+	case passing == 1 && !b.Mixtures[0].Passes:
+		return fmt.Sprintf("no mixture of the copies that are not blank passes (%s), and the blank one does (%s)", readings[0], readings[slices.IndexFunc(b.Mixtures, func(x splice.Mixture) bool { return x.Passes })])
 	case passing == 1 && len(b.Passed) > 0:
 		return fmt.Sprintf("a whole copy passes, but %s are not beyond doubt (%s)", words, readings[0])
 	case passing == 1 && b.Cut:
@@ -232,10 +239,30 @@ func (t *spliceTeller) doubtful(b *splice.Block) string {
 	return "nothing is recorded that would prove it" + likeliest
 }
 
-// words names the doubtful words of a block.
-func (t *spliceTeller) words(b *splice.Block) string {
-	var all []string
+// between parts the doubtful words of a block: those in which the readings that pass differ, and those in which only the
+// copies do.
+func (t *spliceTeller) between(b *splice.Block) (chosen, others []splice.Doubt) {
 	for _, d := range b.Doubts {
+		in := 0
+		for _, r := range d.Readings {
+			if len(r.In) > 0 {
+				in++
+			}
+		}
+		switch {
+		case in > 1:
+			chosen = append(chosen, d)
+		case len(d.Readings) > 1:
+			others = append(others, d)
+		}
+	}
+	return chosen, others
+}
+
+// words names doubtful words of a block.
+func (t *spliceTeller) words(b *splice.Block, doubts []splice.Doubt) string {
+	var all []string
+	for _, d := range doubts {
 		all = append(all, t.at(b, d.Word))
 	}
 	if len(all) == 1 {
