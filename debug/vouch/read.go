@@ -33,12 +33,20 @@ var ErrNoSheet = errors.New("this is no confirmation sheet")
 // sealed finds the digest at the end.
 var sealed = regexp.MustCompile(`(?s)^(.*\n` + regexp.QuoteMeta(sealText) + `\n)` + seal + `([0-9a-f]{64})\n(.*)$`)
 
+// ends puts the line ends of a sheet in the place of others.
+var ends = strings.NewReplacer("\r\n", "\n", "\r", "\n")
+
 // Read reads a sheet back, also one that was altered: what of it can be found is given. Behind the sheet the verdict may
 // stand that vouch prints after it.
 func Read(text string) (*Old, error) {
 	if !strings.HasPrefix(text, title) {
 		return nil, ErrNoSheet
 	}
+	// A sheet has no carriage return. What a mail or an editor made of its line ends is one fault of it, and all else is
+	// read as if they had not been touched.
+	plain := ends.Replace(text)
+	changed := plain != text
+	text = plain
 	o := &Old{text: text}
 	switch m := sealed.FindStringSubmatch(text); {
 	case m == nil:
@@ -49,6 +57,9 @@ func Read(text string) (*Old, error) {
 		o.Broken = "something was added behind its end"
 	default:
 		o.text = strings.TrimSuffix(text, m[3])
+	}
+	if changed && o.Broken == "" {
+		o.Broken = "its line ends were changed: carriage returns stand in it, and it was written without any"
 	}
 	o.fields(said(text))
 	switch {

@@ -62,6 +62,9 @@ on may be other readings once a pass is added, and the digest goes with the word
 			if s.check != "" {
 				return s.hold(c)
 			}
+			if err := lasting(c, words); s.out != "" && err != nil {
+				return err
+			}
 			return s.run(words, typedFor(c, "take", "out", "replace")("splice"))
 		},
 	}

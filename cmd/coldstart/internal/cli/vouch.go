@@ -50,9 +50,12 @@ sheet is then void.`,
 			"  coldstart vouch --check sheet.txt",
 		Args: takes(0, 0, "no words, only options"),
 	}
-	c.RunE = func(c *cobra.Command, _ []string) error {
+	c.RunE = func(c *cobra.Command, words []string) error {
 		if v.check != "" {
 			return v.hold(c)
+		}
+		if err := lasting(c, words); err != nil {
+			return err
 		}
 		return v.run(c)
 	}

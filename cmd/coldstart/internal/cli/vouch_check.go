@@ -45,12 +45,27 @@ func (v *vouching) hold(c *cobra.Command) error {
 		return err
 	}
 	r.Holds = len(r.Broken) == 0
-	if !r.Holds {
+	if r.Holds {
+		r.Means = meaning(old.Result)
+	} else {
+		r.Means = "The sheet is void, and says nothing any more."
 		r.judge(watch.Trouble)
 		r.LookAt = r.Broken
 		r.ToSettle = []string{"bring back the files the sheet was made from, or make a new sheet: this one is void"}
 	}
 	return v.env.show("vouch", r)
+}
+
+// meaning says what a sheet that holds says of the image: a sheet may hold and not be GOOD.
+func meaning(result string) string {
+	word, _, by := strings.Cut(result, ",")
+	switch {
+	case by:
+		return fmt.Sprintf("Its result is %s by override: somebody let pass what is listed there against the image.", word)
+	case word == watch.Good.String():
+		return "Its result is GOOD: nothing in its run contradicts the image."
+	}
+	return fmt.Sprintf("Its result is %s: that it holds is about the paper, and does not make the image GOOD.", word)
 }
 
 // compare holds one file against the digest that the sheet has of it.
@@ -142,6 +157,7 @@ type checkReport struct {
 	Date    string   `json:"date"`
 	Result  string   `json:"result"` // of the sheet
 	Holds   bool     `json:"holds"`
+	Means   string   `json:"means"`  // what that says, and what not
 	Broken  []string `json:"broken"` // what no longer holds
 	Then    []string `json:"then"`   // lines of the sheet that do not come out again
 	Now     []string `json:"now"`    // lines that come out instead
@@ -155,6 +171,7 @@ func (r *checkReport) print(w io.Writer) {
 	fold(w, "", fmt.Sprintf("%s: made by %s on %s. Its result: %s", r.File, r.By, r.Date, r.Result))
 	if r.Holds {
 		fold(w, "", "The sheet holds: every file is the one it was made from, and made again it is the same.")
+		fold(w, "", list.Safe(r.Means))
 	} else {
 		fmt.Fprintln(w, "\nVOID. What no longer holds:")
 	}
