@@ -29,7 +29,7 @@ type Head struct {
 	Blocks    int      `json:"blocks"`          // in the image
 }
 
-// A record is any further line of a lineage. Which fields count goes by its kind: words, doubt, mixture, lost, decision.
+// A record is any further line of a lineage. Which fields count goes by its kind: words, doubt, mixture, lost, left out, decision.
 type record struct {
 	Kind     string          `json:"kind"`
 	Block    int             `json:"block"`
@@ -99,6 +99,9 @@ func (m *Merged) Lineage(head Head) []byte {
 		if d := &m.Decisions[i]; d.By != "" {
 			write(m.decided(d))
 		}
+	}
+	for _, n := range m.LeftOut {
+		write(record{Kind: "left out", Block: n, Name: m.Layout.BlockName(n)})
 	}
 	for _, b := range m.Blocks {
 		for _, r := range m.records(b) {

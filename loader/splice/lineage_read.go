@@ -80,7 +80,7 @@ func (l *Lineage) add(line []byte) error {
 		if r.First == nil {
 			return errors.New("a doubt needs the word it is about")
 		}
-	case "mixture", "lost", "decision":
+	case "mixture", "lost", "left out", "decision":
 	default:
 		return fmt.Errorf("there is no kind %q", r.Kind)
 	}
@@ -132,6 +132,16 @@ func (l *Lineage) Lost() []int {
 		}
 	}
 	return all
+}
+
+// LeftOut counts the blocks that are whole on a pass and not among those the layout states.
+func (l *Lineage) LeftOut() (n int) {
+	for _, r := range l.rest {
+		if r.Kind == "left out" {
+			n++
+		}
+	}
+	return n
 }
 
 // Against counts the decisions that go against what is recorded.

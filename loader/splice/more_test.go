@@ -10,26 +10,65 @@ import (
 	"coldstart/memory"
 )
 
-// Blocks go into the image in the order the tape has them in, and a lost one where its number says.
+// Blocks go into the image in the order of their numbers where the layout states them, else as most passes have them, and
+// what stands otherwise on a pass is said.
 func TestOrderOfBlocks(t *testing.T) {
 	b := newBench(t, sums)
 	zero, one, two := b.block(0), b.block(1), b.block(2)
-	numbers := func(m *Merged) (all []int) {
-		for _, x := range m.Blocks {
-			all = append(all, x.Number)
+	straight, swapped := [][]memory.Word{zero, one, two}, [][]memory.Word{zero, two, one}
+	image := func(blocks [][]memory.Word) (src []byte) {
+		for _, raw := range blocks {
+			src = b.l.AppendRaw(src, raw)
 		}
-		return all
+		return src
 	}
-	if got := numbers(b.merge("", [][]memory.Word{zero, two, one}, [][]memory.Word{zero, two, one})); !slices.Equal(got, []int{0, 2, 1}) {
-		t.Errorf("recorded as 0, 2, 1: image %v", got)
+	check := func(name string, m *Merged, want [][]memory.Word, notes ...string) {
+		t.Helper()
+		if !slices.Equal(m.Image(), image(want)) {
+			t.Errorf("%s: the image is not in the order it should be", name)
+		}
+		if !slices.Equal(m.Notes, notes) {
+			t.Errorf("%s: notes %q, want %q", name, m.Notes, notes)
+		}
 	}
-	if got := numbers(b.merge("", [][]memory.Word{two, zero}, [][]memory.Word{two, zero})); !slices.Equal(got, []int{2, 0, 1}) {
-		t.Errorf("recorded as 2, 0, and 1 lost: image %v", got)
+	stated := " has block 002 ahead of 001: the merged recording has the blocks in the order of their numbers"
+	check("all swapped", b.merge("", swapped, swapped), straight, "p1"+stated, "p2"+stated)
+	check("one swapped", b.merge("", swapped, straight, straight), straight, "p1"+stated)
+	check("a gap", b.merge("", [][]memory.Word{two, zero}, [][]memory.Word{two, zero}), [][]memory.Word{zero, two},
+		"p1 has block 002 ahead of 000: the merged recording has the blocks in the order of their numbers",
+		"p2 has block 002 ahead of 000: the merged recording has the blocks in the order of their numbers")
+	open := newBench(t, sums)
+	l, err := tape.ReadLayout("open.layout", []byte("layout open\nnumbers octal\nword 18 bits\nbytes 3 of 6 bits make 1 word high first\n"+
+		"mark 525252\nfield number\nfield address\ndata 8 words\n"+sums))
+	if err != nil {
+		t.Fatal(list.Report(err))
 	}
-	m := b.merge("", [][]memory.Word{one, zero, two}, [][]memory.Word{one, zero, two})
-	want := b.l.AppendRaw(b.l.AppendRaw(b.l.AppendRaw(nil, one), zero), two)
-	if !slices.Equal(m.Image(), want) {
-		t.Error("the image is not the three blocks in their order")
+	open.l = l
+	if m := open.merge("", swapped, swapped, straight); !slices.Equal(m.Image(), image(swapped)) || len(m.Notes) != 1 ||
+		!strings.Contains(m.Notes[0], "p3 has block 001 ahead of 002: the merged recording has the blocks as most passes have them") {
+		t.Errorf("most passes have them swapped: %q", m.Notes)
+	}
+	if m := open.merge("", swapped, straight, straight); !slices.Equal(m.Image(), image(straight)) || len(m.Notes) != 1 {
+		t.Errorf("most passes have them straight: %q", m.Notes)
+	}
+}
+
+// A whole block that the layout has no number for is left out, and that is said.
+func TestLeftOut(t *testing.T) {
+	b := newBench(t, sums)
+	blocks := [][]memory.Word{b.block(0), b.block(1), b.block(2)}
+	more := slices.Concat(blocks, [][]memory.Word{b.block(0o77)})
+	m := b.merge("", more, more)
+	if len(m.Blocks) != 3 || !slices.Equal(m.LeftOut, []int{0o77}) || len(m.Notes) != 1 ||
+		!strings.Contains(m.Notes[0], "left out, though whole on p1, p2: block 077; layout bench states blocks 000 to 002") {
+		t.Errorf("left out %v; %q", m.LeftOut, m.Notes)
+	}
+	lin, err := ReadLineage("x", m.Lineage(Head{}))
+	if err != nil || lin.LeftOut() != 1 {
+		t.Errorf("the lineage should say so: %v", err)
+	}
+	if m := b.merge("", blocks, blocks); len(m.LeftOut)+len(m.Notes) != 0 {
+		t.Errorf("left out %v; %q", m.LeftOut, m.Notes)
 	}
 }
 

@@ -73,6 +73,7 @@ func (m *merger) sort() error {
 	for _, s := range strips {
 		m.gaps(s)
 	}
+	m.leftOut(strips)
 	for _, all := range m.pieces {
 		slices.SortFunc(all, func(a, b *piece) int {
 			if a.pass != b.pass {
@@ -90,7 +91,10 @@ func (m *merger) sort() error {
 // strip cuts a recording into pieces, in the order of the tape.
 func (m *merger) strip(pass, decode int, rec *tape.Recording) strip {
 	var s strip
-	turn, backwards := m.turning(rec)
+	turn, backwards, how := m.turning(rec)
+	if decode == 0 {
+		m.Passes[pass].Turned = how
+	}
 	for _, b := range rec.Blocks {
 		if b.FileMark {
 			continue
@@ -118,7 +122,7 @@ func (m *merger) strip(pass, decode int, rec *tape.Recording) strip {
 // turning tells how the words of a recording have to be turned to read as they were recorded, and whether it runs backwards. A
 // decode is inverted or backwards as a whole, damaged blocks too. A single block that seems to be has slipped: some sums
 // pass words that are shifted or inverted together.
-func (m *merger) turning(rec *tape.Recording) (turn func([]memory.Word) []memory.Word, backwards bool) {
+func (m *merger) turning(rec *tape.Recording) (turn func([]memory.Word) []memory.Word, backwards bool, how string) {
 	inverted := func(raw []memory.Word) []memory.Word {
 		out := make([]memory.Word, len(raw))
 		for i, w := range raw {
@@ -134,10 +138,11 @@ func (m *merger) turning(rec *tape.Recording) (turn func([]memory.Word) []memory
 	ways := []struct {
 		turn      func([]memory.Word) []memory.Word
 		backwards bool
+		how       string
 	}{
-		{inverted, false},
-		{reversed, true},
-		{func(raw []memory.Word) []memory.Word { return inverted(reversed(raw)) }, true},
+		{inverted, false, "inverted"},
+		{reversed, true, "backwards"},
+		{func(raw []memory.Word) []memory.Word { return inverted(reversed(raw)) }, true, "inverted and backwards"},
 	}
 	for _, way := range ways {
 		n := 0
@@ -147,10 +152,10 @@ func (m *merger) turning(rec *tape.Recording) (turn func([]memory.Word) []memory
 			}
 		}
 		if 2*n > len(rec.Blocks) {
-			return way.turn, way.backwards
+			return way.turn, way.backwards, way.how
 		}
 	}
-	return func(raw []memory.Word) []memory.Word { return raw }, false
+	return func(raw []memory.Word) []memory.Word { return raw }, false, ""
 }
 
 // mend puts the mark into a piece that has few bits of it wrong, if nothing else is wrong with it: what it has to be is
@@ -244,73 +249,4 @@ func (m *merger) byPlace(strips []strip) error {
 		}
 	}
 	return nil
-}
-
-// order gives the numbers of all blocks in the order they go into the image: ascending, unless a pass shows them in another.
-func (m *merger) order() []int {
-	var all []int
-	for n := range m.pieces {
-		all = append(all, n)
-	}
-	for n := m.first; n <= m.last; n++ {
-		if len(m.pieces[n]) == 0 {
-			all = append(all, n)
-		}
-	}
-	slices.Sort(all)
-	// Each block goes behind the one it follows on the passes: by the places of its proved copies, the first pass that has
-	// both deciding. Ascending order is kept wherever the passes keep it.
-	row := m.recorded(all)
-	if slices.IsSorted(row) {
-		return all
-	}
-	for _, n := range all {
-		if slices.Contains(row, n) {
-			continue
-		}
-		at := slices.Index(row, n-1) + 1
-		row = slices.Insert(row, at, n)
-	}
-	return row
-}
-
-// recorded gives the numbers in the order of the decode that has most of them proved, each at its first proved copy.
-func (m *merger) recorded(all []int) []int {
-	type source struct{ pass, decode int }
-	place := map[source]map[int]int{}
-	var sources []source
-	for _, n := range all {
-		for _, p := range m.pieces[n] {
-			if p.guessed || m.form.strength > 0 && !p.proven {
-				continue
-			}
-			k := source{p.pass, p.decode}
-			if place[k] == nil {
-				place[k] = map[int]int{}
-				sources = append(sources, k)
-			}
-			if _, known := place[k][n]; !known {
-				place[k][n] = p.seq
-			}
-		}
-	}
-	slices.SortFunc(sources, func(a, b source) int {
-		if d := len(place[b]) - len(place[a]); d != 0 {
-			return d
-		}
-		if a.pass != b.pass {
-			return a.pass - b.pass
-		}
-		return a.decode - b.decode
-	})
-	if len(sources) == 0 {
-		return nil
-	}
-	best := place[sources[0]]
-	var row []int
-	for n := range best {
-		row = append(row, n)
-	}
-	slices.SortFunc(row, func(a, b int) int { return best[a] - best[b] })
-	return row
 }

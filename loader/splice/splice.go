@@ -32,6 +32,7 @@ type Pass struct {
 	Name    string // what it goes by in reports: the name of its file
 	SHA256  string // of its file, in hexadecimal
 	Decodes []*tape.Recording
+	Turned  string // inverted, backwards, or both: how its first decode runs; set by Merge
 }
 
 // Bounds keep a merge from taking for ever. A zero bound stands for its default.
@@ -52,6 +53,7 @@ type Merged struct {
 	Layout    *tape.Layout
 	Passes    []Pass    // in the order of their digests
 	Blocks    []*Block  // in the order they are recorded in
+	LeftOut   []int     // numbers of blocks that are whole on a pass and not among those the layout states
 	Notes     []string  // what there is to say of whole passes
 	Decisions Decisions // as they were given, with what speaks against them
 	Bounds    Bounds    // as they were kept to

@@ -40,7 +40,7 @@ func (s *splicing) hold(c *cobra.Command) error {
 		r.Broken = append(r.Broken, "it cannot be made again: "+list.Report(err))
 	default:
 		h.compare(merged, image, src)
-		r.Doubtful, r.Lost, r.Against = len(old.Doubtful()), len(old.Lost()), old.Against()
+		r.Doubtful, r.Lost, r.Against, r.LeftOut = len(old.Doubtful()), len(old.Lost()), old.Against(), old.LeftOut()
 	}
 	r.Holds = len(r.Broken) == 0
 	r.judge(watch.Good)
@@ -166,6 +166,7 @@ type spliceHeldReport struct {
 	Broken   []string `json:"broken"`
 	Doubtful int      `json:"doubtful_words"`
 	Lost     int      `json:"lost_blocks"`
+	LeftOut  int      `json:"blocks_left_out"`
 	Against  int      `json:"decisions_against_the_evidence"`
 }
 
@@ -179,6 +180,7 @@ func (r *spliceHeldReport) leaves() string {
 	}
 	add(r.Doubtful, "doubtful word", "")
 	add(r.Lost, "lost block", "")
+	add(r.LeftOut, "block", " left out")
 	add(r.Against, "decision", " against the evidence")
 	if !r.Holds || len(open) == 0 {
 		return ""

@@ -28,6 +28,7 @@ type spliceReport struct {
 type splicePass struct {
 	Label  string         `json:"label"` // p1, p2 and so on
 	File   string         `json:"file"`
+	Turned string         `json:"turned,omitempty"` // inverted, backwards
 	States map[string]int `json:"states"`
 }
 
@@ -106,7 +107,7 @@ func (r *spliceReport) fill(m *splice.Merged, words []string) {
 	}
 	r.Layout, r.Notes, r.Decisions = m.Layout.Name(), append([]string{}, m.Notes...), []string{}
 	for i, path := range words {
-		p := splicePass{t.labels[path], path, map[string]int{}}
+		p := splicePass{t.labels[path], path, m.Passes[t.order[i]].Turned, map[string]int{}}
 		for _, b := range m.Blocks {
 			p.States[b.Copies[t.order[i]].State]++
 		}
@@ -178,7 +179,7 @@ func (r *spliceReport) settle(m *splice.Merged, again func(options ...string) st
 	switch {
 	case lost:
 		r.judge(watch.Trouble)
-	case doubtful, decided:
+	case doubtful, decided, len(m.LeftOut) > 0:
 		r.judge(watch.Undecided)
 	}
 	if written != "" {
@@ -215,6 +216,9 @@ func (r *spliceReport) print(w io.Writer) {
 	fmt.Fprintln(w)
 	for _, p := range r.Passes {
 		var states []string
+		if p.Turned != "" {
+			states = append(states, "read "+p.Turned+", and turned")
+		}
 		for _, s := range slices.Sorted(maps.Keys(p.States)) {
 			states = append(states, fmt.Sprintf("%s %d", s, p.States[s]))
 		}
@@ -227,6 +231,9 @@ func (r *spliceReport) print(w io.Writer) {
 		for _, g := range b.Guesses {
 			fold(w, "", fmt.Sprintf("Inference, not taken: block %s: %s", b.Name, g))
 		}
+	}
+	for _, n := range r.Notes {
+		fold(w, "", "Of the passes: "+n)
 	}
 	for _, d := range r.Decisions {
 		fold(w, "", "Decided: "+d)
