@@ -21,6 +21,8 @@ type Readback struct {
 	Gaps   []Gap        `json:"gaps"` // by length, the commonest first
 	Differ []Difference `json:"differences"`
 	Hint   string       `json:"hint,omitempty"` // what all altered words have in common
+
+	Blockless bool `json:"blockless"` // nothing that is served reads as a block
 }
 
 // A Gap is a length of gap between two blocks, and how often it comes.
@@ -105,13 +107,19 @@ func play(d *channel.Drive, rec *tape.Recording) []*passage {
 	return all
 }
 
+// What a Difference has in place of the number of a block, of what has none.
+const (
+	FileMark = "file mark"
+	NoBlock  = "no block"
+)
+
 // name is what a passage goes by.
 func (p *passage) name() string {
 	switch {
 	case p.block.FileMark:
-		return "file mark"
+		return FileMark
 	case p.block.Rubbish():
-		return "no block"
+		return NoBlock
 	}
 	return p.block.Name
 }
@@ -172,11 +180,45 @@ func (c comparer) blocks(vouched []*passage) {
 		}
 		c.words(v, s)
 	}
-	for _, s := range c.served {
-		if !s.used {
-			c.differ(s, nil, "served, and not vouched for")
+	for i, s := range c.served {
+		said := slices.ContainsFunc(c.served[:i], func(o *passage) bool { return !o.used && !o.block.Rubbish() && o.like(s) })
+		if !s.used && !said {
+			c.differ(s, nil, c.extra(s, vouched))
 		}
 	}
+	if len(c.served) > 0 && !slices.ContainsFunc(c.served, func(s *passage) bool { return !s.block.Rubbish() && !s.block.FileMark }) {
+		c.Hint, c.Blockless = "nothing in it reads as a block", true
+	}
+}
+
+// extra says of something served that it should not be there.
+func (c comparer) extra(s *passage, vouched []*passage) string {
+	count := func(all []*passage) (n int) {
+		for _, o := range all {
+			if s.like(o) {
+				n++
+			}
+		}
+		return n
+	}
+	switch had := count(vouched); {
+	case s.block.Rubbish() && !slices.ContainsFunc(s.words, func(w memory.Word) bool { return w != 0 }):
+		return "served, all zeros, and not vouched for"
+	case had > 0 && !s.block.Rubbish():
+		return fmt.Sprintf("served %s, and vouched for %s", times(count(c.served)), times(had))
+	}
+	return "served, and not vouched for"
+}
+
+// times says how often.
+func times(n int) string {
+	switch n {
+	case 1:
+		return "once"
+	case 2:
+		return "twice"
+	}
+	return fmt.Sprintf("%d times", n)
 }
 
 // rising tells which places belong to the longest run of them that rises: the fewest others are out of order. Places below 0
@@ -236,11 +278,8 @@ func reason(s *passage) string {
 // altered names word k of a block, and what it is in both.
 func (c comparer) altered(b *tape.Block, k int, vouched, served memory.Word) Altered {
 	g := &c.office.Code.Geometry
-	a := Altered{Word: "sum", Vouched: c.layout.WordName(vouched), Served: c.layout.WordName(served), bits: vouched ^ served}
-	switch i := b.Origin(k).Word; {
-	case i < 0 && k < c.layout.DataAt():
-		a.Word = "head"
-	case i >= 0:
+	a := Altered{Word: c.layout.PartAt(k, len(b.Raw)), Vouched: c.layout.WordName(vouched), Served: c.layout.WordName(served), bits: vouched ^ served}
+	if i := b.Origin(k).Word; i >= 0 {
 		a.Word = g.Style.Number(uint64(i))
 		if b.Addressed {
 			a.Address = g.Style.Addr(b.Addr+memory.Addr(i), g.AddrBits)
@@ -257,19 +296,24 @@ func (c comparer) differ(p *passage, words []Altered, text string) {
 // fewest is how many altered words it takes before what they have in common is worth a word.
 const fewest = 4
 
-// common says what the differences have in common: one bit alone is lost on the way, and hardly a block alike is another
+// common says what the differences have in common: one bit alone is lost on the way, all bits turned are a matter of sense, and hardly a block alike is another
 // tape.
 func (c comparer) common() {
-	n, blocks, bits := 0, 0, memory.Word(0)
+	n, turned, blocks, bits := 0, 0, 0, memory.Word(0)
 	for _, d := range c.Differ {
 		for _, a := range d.Words {
 			n, bits = n+1, bits|a.bits
+			if a.bits == memory.Mask(c.layout.Width()) {
+				turned++
+			}
 		}
 		if len(d.Words) > 0 {
 			blocks++
 		}
 	}
 	switch {
+	case n >= fewest && turned == n:
+		c.Hint = fmt.Sprintf("all %d altered words are the complements of those vouched for: look at the sense in which it was written or read back", n)
 	case n >= fewest && bits&(bits-1) == 0:
 		place := 0
 		for bits>>place > 1 {

@@ -1,6 +1,10 @@
 package tape
 
-import "coldstart/memory"
+import (
+	"slices"
+
+	"coldstart/memory"
+)
 
 // Data gives the words of data of a block: exactly so many, or at most so many where blocks vary.
 func (l *Layout) Data() (words int, vary bool) { return l.data, l.vary }
@@ -37,4 +41,28 @@ func (l *Layout) Strength() int {
 // fill up the last one among them.
 func (l *Layout) FromBytes(src []byte) []memory.Word {
 	return l.packing.unpack(make([]memory.Word, 0, len(src)/l.packing.units*l.packing.words), src)
+}
+
+// titles are what people call the parts of a block.
+var titles = map[kind]string{markPart: "mark", numberPart: "block number", addressPart: "load address", countPart: "count",
+	sparePart: "spare word", dataPart: "data", sumPart: "sum", checkPart: "check code"}
+
+// PartAt names, for people, the part of a block that its word k belongs to, of all words recorded of it. Parts before the
+// data are counted from its front, those behind them from its end.
+func (l *Layout) PartAt(k, all int) string {
+	if k >= l.head && k < all-l.tail {
+		return titles[dataPart]
+	}
+	parts := slices.Clone(l.parts)
+	if k >= l.head {
+		slices.Reverse(parts)
+		k = all - 1 - k
+	}
+	for _, p := range parts {
+		if k < p.words {
+			return titles[p.kind]
+		}
+		k -= p.words
+	}
+	return titles[dataPart]
 }

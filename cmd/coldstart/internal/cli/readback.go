@@ -78,6 +78,12 @@ func (r *readingBack) run(typed string) error {
 	if report.Readback, err = vouch.Compare(office, *seated, rec); err != nil {
 		return &unusable{where: path, what: err.Error(), next: "look at the office list"}
 	}
+	if len(src) > 0 && len(bytes.Trim(src, "\x00")) == 0 {
+		report.Hint = "all its bytes are zeros"
+		if report.Blockless {
+			report.Hint += ", and nothing in it reads as a block"
+		}
+	}
 	r.originals()
 	report.Alike = served.SHA256 == r.digest(report.Vouched)
 	report.another(served, r.env.inputs)

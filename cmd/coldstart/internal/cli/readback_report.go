@@ -55,15 +55,71 @@ func (r *readbackReport) note(line string) { r.Notes = append(r.Notes, line) }
 // fewBlocks is how many blocks a verdict leads to.
 const fewBlocks = 3
 
-// blame leads to the blocks that are not as vouched for.
+// blame leads to the blocks that are not as vouched for; those that are so in one way are led to at once.
 func (r *readbackReport) blame(path string) {
-	for i, d := range r.Differ {
+	all := r.groups()
+	for i, g := range all {
 		if i == fewBlocks {
-			r.LookAt = append(r.LookAt, fmt.Sprintf("and %d more differences", len(r.Differ)-fewBlocks))
+			r.LookAt = append(r.LookAt, "and "+amount(len(all)-fewBlocks, "more difference"))
 			break
 		}
-		r.trouble(fmt.Sprintf("%s: block %s: %s", path, d.Block, d.Text), "write the vouched image to the drive again, read it back, and compare that")
+		r.trouble(path+": "+g.says(), "write the vouched image to the drive again, read it back, and compare that")
 	}
+}
+
+// A group is blocks that are served otherwise in one way.
+type group []vouch.Difference
+
+// fewAlike is from how many blocks on one trouble is said once for all of them.
+const fewAlike = 3
+
+// groups puts the differences together that say the same of at least so many blocks, each where the first of them stands.
+func (r *readbackReport) groups() []group {
+	count := map[string]int{}
+	for _, d := range r.Differ {
+		count[d.Text]++
+	}
+	var all []group
+	at := map[string]int{}
+	for _, d := range r.Differ {
+		if i, begun := at[d.Text]; begun && count[d.Text] >= fewAlike {
+			all[i] = append(all[i], d)
+			continue
+		}
+		at[d.Text] = len(all)
+		all = append(all, group{d})
+	}
+	return all
+}
+
+// mostNamed is how many blocks of a group are named.
+const mostNamed = 10
+
+// says says it of all blocks of a group.
+func (g group) says() string {
+	if len(g) == 1 {
+		return served(g[0].Block) + ": " + g[0].Text
+	}
+	var names []string
+	for _, d := range g[:min(len(g), mostNamed)] {
+		names = append(names, d.Block)
+	}
+	more := ""
+	if len(g) > mostNamed {
+		more = fmt.Sprintf(" and %d more", len(g)-mostNamed)
+	}
+	return fmt.Sprintf("each of %d blocks, %s%s: %s", len(g), strings.Join(names, ", "), more, g[0].Text)
+}
+
+// served names what is served.
+func served(name string) string {
+	switch name {
+	case vouch.NoBlock:
+		return "what reads as no block"
+	case vouch.FileMark:
+		return "a file mark"
+	}
+	return "block " + name
 }
 
 // lock says whether the host would let anybody write the file.
@@ -130,8 +186,12 @@ func (r *readbackReport) differences(w io.Writer) {
 		return
 	}
 	fmt.Fprintln(w, "\nnot as vouched for:")
-	for _, d := range r.Differ {
-		fold(w, "  ", "block "+d.Block+": "+d.Text)
+	for _, g := range r.groups() {
+		d := g[0]
+		fold(w, "  ", g.says())
+		if len(g) > 1 && len(d.Words) > 0 {
+			fold(w, "  ", "as in block "+d.Block+":")
+		}
 		for i, a := range d.Words {
 			if i == mostWords {
 				fmt.Fprintf(w, "    and %s more\n", amount(len(d.Words)-i, "word"))
@@ -144,6 +204,8 @@ func (r *readbackReport) differences(w io.Writer) {
 			fold(w, "    ", fmt.Sprintf("%s: vouched %s, served %s", place, a.Vouched, a.Served))
 		}
 	}
-	fold(w, "", r.Hint)
+	if r.Hint != "" {
+		fold(w, "", r.Hint+".")
+	}
 	fmt.Fprintln(w)
 }
