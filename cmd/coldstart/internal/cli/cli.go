@@ -15,6 +15,7 @@ import (
 	"os"
 	"os/signal"
 	"runtime/debug"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -34,6 +35,7 @@ type env struct {
 	limit  int64         // bytes: no larger input file is read
 	inputs []input       // opened so far, in that order
 	host   host          // carries out the steps of a write
+	saved  []string      // files written, whole
 	status int           // the exit status so far
 }
 
@@ -57,7 +59,11 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, makers []func
 		}
 	}
 	if err := e.out.Flush(); err != nil {
-		fmt.Fprintf(e.err, "coldstart: the report was not written: %s; make room, or send it elsewhere, and run this again\n", list.Safe(cause(err)))
+		next := "make room, or send it elsewhere, and run this again"
+		if len(e.saved) > 0 {
+			next = fmt.Sprintf("written all the same, and whole: %s; %s under another name", list.Safe(strings.Join(e.saved, ", ")), next)
+		}
+		fmt.Fprintf(e.err, "coldstart: the report was not written: %s; %s\n", list.Safe(cause(err)), next)
 		return exitUnusable
 	}
 	return e.status

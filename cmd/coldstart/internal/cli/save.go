@@ -53,6 +53,9 @@ func (e *env) save(replace bool, files ...output) error {
 			return err
 		}
 	}
+	for _, f := range files {
+		e.saved = append(e.saved, f.path)
+	}
 	return nil
 }
 
