@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"coldstart/loader/list"
+	"coldstart/loader/tape"
 	"coldstart/memory"
 )
 
@@ -125,4 +126,48 @@ func TestDoubtWhereCopiesDiffer(t *testing.T) {
 	if len(x.Mixtures) != 2 || x.Doubts[2].Word != 9-3 || len(x.Doubts[2].Readings) != 2 {
 		t.Errorf("doubts %+v", x.Doubts)
 	}
+}
+
+// Between copies with nothing in common no slips are invented; a mark that is put right is told, and no pass is said to read it so.
+func TestOtherContentAndMendedMark(t *testing.T) {
+	l, err := tape.ReadLayout("long.layout", []byte("layout long\nnumbers octal\nword 18 bits\nbytes 3 of 6 bits make 1 word high first\n"+
+		"mark 525252\nfield number\nfield address\ndata 256 words\n"+sums+"\nblocks 000 to 002"))
+	if err != nil {
+		t.Fatal(list.Report(err))
+	}
+	b := &bench{t, l}
+	block := func(n, seed int) []memory.Word {
+		var words []memory.Word
+		for i := range 256 {
+			words = append(words, memory.Word(1<<((i*i*seed+i)%17)))
+		}
+		return b.l.FromBytes(must(b.l.Append(nil, n, memory.Addr(0o1000+256*n), words)))
+	}
+	zero, one, two := block(0, 1), block(1, 2), block(2, 3)
+	pass := func(raw []memory.Word) [][]memory.Word { return [][]memory.Word{zero, raw, two} }
+	foreign := block(1, 77)
+	for _, other := range [][]memory.Word{foreign, with(foreign, 9, foreign[9]^1)} {
+		x := b.merge("", pass(one), pass(one), pass(other)).Blocks[1]
+		if c := x.Copies[2]; !c.Other || len(c.Slips) > 0 {
+			t.Errorf("a copy of something else: %+v", c)
+		}
+	}
+	torn := with(one, 0, 0o525253)
+	m := b.merge("", pass(torn), pass(torn), pass(torn))
+	if w, _ := m.Whence(1, -3); m.Blocks[1].State != Settled || !m.Blocks[1].Copies[0].Mended || w.Rule != "layout" || w.Witnesses != 0 {
+		t.Errorf("a mark put right: %+v, %+v", w, m.Blocks[1].Copies)
+	}
+	if m = b.merge("", pass(torn), pass(one)); m.Blocks[1].Copies[1].Mended {
+		t.Error("a mark that is right is said to be put right")
+	}
+	if w, _ := m.Whence(1, -3); w.Witnesses != 1 || w.Pass != "p2" {
+		t.Errorf("one pass reads the mark: %+v", w)
+	}
+}
+
+func must(src []byte, err error) []byte {
+	if err != nil {
+		panic(err)
+	}
+	return src
 }

@@ -53,5 +53,31 @@ func (m *merger) read(p *piece, a alignment) *reading {
 	return r
 }
 
+// A copy that slipped has to share one word in so many with its block to count as a copy of it, and more where it shows more
+// slips than a few: between words that have nothing in common an alignment finds slips without end.
+const (
+	fewSlips   = 3
+	sharedPart = 16
+	sharedMuch = 4
+)
+
+// other says that the piece holds something else than the block it goes by the name of.
+func (r *reading) other(raw []memory.Word) bool {
+	if len(r.slips) == 0 {
+		return false
+	}
+	part := sharedPart
+	if len(r.slips) > fewSlips {
+		part = sharedMuch
+	}
+	alike := 0
+	for i, w := range raw {
+		if i < len(r.raw) && r.has[i] && r.raw[i] == w {
+			alike++
+		}
+	}
+	return alike*part < len(raw)
+}
+
 // whole says that the piece has every word of the frame.
 func (r *reading) whole() bool { return !slices.Contains(r.has, false) }

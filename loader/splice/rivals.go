@@ -71,7 +71,7 @@ func (s *settling) astray() {
 	type place struct{ word, moved int }
 	seen := map[place]uint16{}
 	for _, r := range s.readings {
-		if r == nil {
+		if r == nil || r.other(b.Raw) {
 			continue
 		}
 		for _, sl := range r.slips {

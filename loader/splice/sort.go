@@ -35,6 +35,7 @@ type piece struct {
 	proven       bool // by its check or sum
 	number       int  // as recorded; -1 where none can be read
 	guessed      bool // its number was not believed, and it was put here by its place or by what it holds
+	mended       bool // its mark was put right
 	rubbish      bool // the reader takes it for no block
 	bits         []byte
 }
@@ -178,7 +179,7 @@ func (m *merger) mend(p *piece) {
 		return
 	}
 	if proof := m.Layout.Prove(raw); m.form.proves(raw, &proof) {
-		p.raw, p.proof = raw, proof
+		p.raw, p.proof, p.mended = raw, proof, true
 	}
 }
 

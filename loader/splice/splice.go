@@ -99,7 +99,9 @@ type Block struct {
 
 // A Copy is what one pass has of a block.
 type Copy struct {
-	State  string // good, blank, slip, short, check, sum, mark, count, stray (its parity), read (nothing to go by), lost
+	State  string // good, blank, slip, short, check, sum, mark, count, stray (its parity), read (nothing to go by), other (not this block), lost
+	Other  bool   // what it holds has too little in common with the block to speak of slips
+	Mended bool   // a few bits of its mark were wrong, and were put right by the layout
 	Twice  bool   // there are several; this is the last good one, or the last
 	Slips  []Slip
 	Differ int // words that differ from the block as merged

@@ -9,7 +9,7 @@ import (
 type Witness struct {
 	Pass      string   // that gave it; "" where none did
 	Position  int      // of the block on that pass, from 0; -1 where no pass gave it
-	Rule      string   // what speaks for it: check, sum, mixture, place, decision; doubt where it is not settled
+	Rule      string   // what speaks for it: check, sum, mixture, place, layout (a mark it states), decision; doubt where it is not settled
 	Passes    []string // all that read it so; a word beside a slip does not count
 	Doubtful  bool
 	Decision  string // who decided, when and why; "" where nobody did
@@ -86,12 +86,16 @@ func (s *settling) copyOf(pass int) Copy {
 	if best == nil {
 		return c
 	}
-	c.At = best.at
+	c.At, c.Mended = best.at, best.mended
 	c.State = s.stateOf(best, read)
 	if read == nil {
 		return c
 	}
+	c.Other = read.other(s.b.Raw)
 	for _, sl := range read.slips {
+		if c.Other {
+			break // they mean nothing
+		}
 		c.Slips = append(c.Slips, Slip{Word: sl.bit/s.Layout.Width() - s.b.DataAt, Bits: sl.moved})
 	}
 	for i, has := range read.has {
@@ -113,6 +117,8 @@ func (s *settling) stateOf(p *piece, r *reading) string {
 		return "blank"
 	case p.proven:
 		return "good"
+	case r != nil && r.other(s.b.Raw):
+		return "other"
 	case r != nil && len(r.slips) > 0:
 		return "slip"
 	case r != nil && !r.whole():
@@ -142,13 +148,16 @@ func (s *settling) runs() {
 	for _, i := range b.Passed {
 		passed |= 1 << i
 	}
-	doubts := b.Doubts
+	doubts, shape := b.Doubts, s.form.shape(len(b.Raw))
 	for i, w := range b.Raw {
 		r := run{first: i, count: 1, passes: alike, rule: b.Rule, from: -1, decision: -1}
 		for _, o := range others {
 			if i < len(o.raw) && o.has[i] && !o.near[i] && o.raw[i] == w {
 				r.passes |= 1 << o.piece.pass
 			}
+		}
+		if shape.mark[i] {
+			r.passes = s.marked(i)
 		}
 		if len(doubts) > 0 && doubts[0].Word == i-b.DataAt {
 			r.doubtful, r.rule = true, "doubt"
@@ -157,6 +166,14 @@ func (s *settling) runs() {
 			r.rule = b.bare
 		} else if b.State == Doubtful || b.Rule == "decision" {
 			r.rule = "mixture" // alike in all that pass
+		}
+		if r.passes == 0 && !r.doubtful {
+			switch {
+			case shape.mark[i]:
+				r.rule = "layout"
+			case shape.number[i] && s.form.numbered:
+				r.rule = "place"
+			}
 		}
 		if n, is := s.decided[i]; is {
 			r.rule, r.decision = "decision", n
@@ -168,6 +185,20 @@ func (s *settling) runs() {
 		}
 		b.runs = append(b.runs, r)
 	}
+}
+
+// marked gives the passes that have word i of the mark right as recorded: one that was put right reads nothing.
+func (s *settling) marked(i int) (passes uint16) {
+	for k, p := range s.pieces {
+		raw := p.raw
+		if s.readings != nil && s.readings[k] != nil {
+			raw = s.readings[k].raw
+		}
+		if !p.mended && i < len(raw) && raw[i] == s.b.Raw[i] {
+			passes |= 1 << p.pass
+		}
+	}
+	return passes
 }
 
 // first picks the pass that counts as the source: of those that passed the first, else the first of all; -1 for none.

@@ -27,7 +27,8 @@ func newSplice(e *env) *cobra.Command {
 pass that lost or gained bits is moved back before it counts. A block is settled
 when a whole copy passes its block check or its sum, or when of all mixtures of
 the copies one alone passes, and so few were tried that no accident is likely.
-That passes agree proves nothing. What is left in doubt is kept in every reading
+That passes agree proves nothing, and a right sum can be wrong: errors that make
+up for each other pass it. What is left in doubt is kept in every reading
 that passes, as 031.a, 031.b and so on; a block in no pass is lost, and nothing
 is invented to fill it.
 
@@ -37,7 +38,7 @@ named in any order: no byte of either comes out otherwise.
 
 Of each copy the report says that it is good (or blank: it passes, but all of it
 is 0), that it slipped, is short, or lost, or what is wrong with it: check, sum,
-mark, count, or stray, its parity. A * says that the pass holds it more than
+mark, count, or stray, its parity; other says that it holds something else. A * says that the pass holds it more than
 once: the last good one counts.
 
 The verdict is GOOD when every block is settled, UNDECIDED when some are
@@ -74,7 +75,7 @@ on may be other readings once a pass is added, and the digest goes with the word
 	c.Flags().StringVar(&s.decisions, "decisions", "", "settle doubts by this decisions list, a `FILE`")
 	c.Flags().StringArrayVar(&s.takes, "take", nil, "put this `MIXTURE`, such as 031.b, into the result; it settles nothing")
 	c.Flags().StringArrayVar(&s.short, "short", nil, "take this `PASS` though it ends within a block")
-	c.Flags().IntVar(&s.bounds.Mixtures, "mixtures", 0, "try at most `N` mixtures of one block (default 4096)")
+	c.Flags().IntVar(&s.bounds.Mixtures, "mixtures", 4096, "try at most `N` mixtures of one block, 1 to 1048576")
 	c.Flags().StringVar(&s.out, "out", "", "write the merged recording to this new `FILE`, and FILE.lineage")
 	c.Flags().BoolVar(&s.replace, "replace", false, "let the files written take the place of older ones")
 	c.Flags().StringVar(&s.check, "check", "", "make the recording of this lineage, a `FILE`, again, and compare")
@@ -104,7 +105,7 @@ type passFile struct {
 
 // run merges the passes, writes what is to be written, and reports; typed is the command, without what is to be written.
 func (s *splicing) run(words []string, typed string) error {
-	if s.bounds.Mixtures < 0 || s.bounds.Mixtures > 1<<20 {
+	if s.bounds.Mixtures < 1 || s.bounds.Mixtures > 1<<20 {
 		return &unusable{where: "splice", what: fmt.Sprintf("--mixtures cannot be %d", s.bounds.Mixtures), next: fmt.Sprintf("say a number from 1 to %d", 1<<20)}
 	}
 	if s.out == "" && s.replace {

@@ -197,5 +197,5 @@ func (r *spliceHeldReport) print(w io.Writer) {
 		return
 	}
 	fold(w, "", fmt.Sprintf("The lineage holds: made again from the files it names, %s and the recording come out byte for byte.", r.File))
-	fold(w, "", fmt.Sprintf("It leaves doubtful words: %d; lost blocks: %d; decisions against the evidence: %d (decimal).", r.Doubtful, r.Lost, r.Against))
+	fold(w, "", fmt.Sprintf("It leaves doubtful words: %d; lost blocks: %d; decisions against the evidence: %d.", r.Doubtful, r.Lost, r.Against))
 }

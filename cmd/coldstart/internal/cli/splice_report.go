@@ -257,7 +257,7 @@ func (r *spliceReport) totals() string {
 		}
 		return s + fmt.Sprintf("doubtful %d, lost %d.", doubtful, lost)
 	}
-	return fmt.Sprintf("Blocks %d: %s Words of data (decimal): %s", len(r.Blocks), counted(n["settled"], n["decided"], n["doubtful"], n["lost"]),
+	return fmt.Sprintf("Blocks %d: %s Words of data: %s", len(r.Blocks), counted(n["settled"], n["decided"], n["doubtful"], n["lost"]),
 		counted(r.Words.Settled, r.Words.Decided, r.Words.Doubtful, r.Words.Lost))
 }
 
@@ -281,6 +281,8 @@ func (r *spliceReport) table(w io.Writer) {
 	for _, p := range r.Passes {
 		labels = append(labels, p.Label)
 	}
+	fold(w, "", "Blocks, words and addresses are in the numbers of the layout, counts in decimal. A right sum can be wrong: errors that make up for each other pass it.")
+	fmt.Fprintln(w)
 	fmt.Fprintln(w, list.Fold(row("block", labels, "merged")+" how", ""))
 	for i := 0; i < len(r.Blocks); {
 		b := &r.Blocks[i]

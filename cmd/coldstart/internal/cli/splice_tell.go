@@ -33,7 +33,7 @@ func (t *spliceTeller) block(b *splice.Block) spliceBlock {
 			state += "*"
 		}
 		out.cells = append(out.cells, state)
-		out.plain = out.plain && c.State == "good" && !c.Twice
+		out.plain = out.plain && c.State == "good" && !c.Twice && !c.Mended
 		copied := spliceCopy{Pass: fmt.Sprintf("p%d", i+1), State: c.State, Slips: []spliceSlip{}, Differ: c.Differ, Unread: c.Unread}
 		for _, s := range c.Slips {
 			copied.Slips = append(copied.Slips, spliceSlip(s))
@@ -281,7 +281,7 @@ func (t *spliceTeller) lost(b *splice.Block) string {
 		s = "whole in no pass, nor in all together"
 	}
 	if b.Addressed {
-		s += fmt.Sprintf("; its neighbours leave %s words at %s", t.m.Layout.Style().Number(uint64(b.Count)), t.address(b.Addr))
+		s += fmt.Sprintf("; its neighbours leave %s at %s", amount(b.Count, "word"), t.address(b.Addr))
 	}
 	return s
 }
@@ -304,6 +304,8 @@ func (t *spliceTeller) copied(b *splice.Block, c splice.Copy) string {
 		all = append(all, fmt.Sprintf("slip: %s %s, shifted from word %s", did, amount(n, unit), t.at(b, s.Word)))
 	}
 	switch {
+	case c.Other:
+		all = append(all, fmt.Sprintf("holds other content: %s otherwise", amount(c.Differ, "word")))
 	case b.State == splice.Settled && c.Differ > 0:
 		all = append(all, amount(c.Differ, "word")+" otherwise")
 	case b.State == splice.Settled && len(c.Slips) > 0:
@@ -311,6 +313,9 @@ func (t *spliceTeller) copied(b *splice.Block, c splice.Copy) string {
 	}
 	if b.State == splice.Settled && c.Unread > 0 && len(c.Slips) == 0 {
 		all = append(all, amount(c.Unread, "word")+" missing")
+	}
+	if c.Mended {
+		all = append(all, "its mark, wrong in a few bits, is put right")
 	}
 	if c.Twice {
 		all = append(all, "holds it more than once")

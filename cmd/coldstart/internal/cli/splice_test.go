@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"coldstart/cmd/coldstart/internal/school"
+	"coldstart/loader/splice"
 )
 
 // tiredFolder unpacks the story of the three passes into the working folder, which is new, and gives its files.
@@ -37,7 +38,7 @@ func TestSpliceWritesBothOrNothing(t *testing.T) {
 			files := tiredFolder(t)
 			h := &failing{at: n, sticky: sticky}
 			e := &env{host: h, out: bufio.NewWriter(io.Discard), err: io.Discard, limit: defaultLimit}
-			s := &splicing{env: e, office: &officeOption{env: e, layout: "gp.layout"}, out: "merged.tape"}
+			s := &splicing{env: e, office: &officeOption{env: e, layout: "gp.layout"}, out: "merged.tape", bounds: splice.Bounds{Mixtures: 4096}}
 			err := s.run([]string{"pass1.tape", "pass2.tape", "pass3.tape"}, "coldstart splice")
 			for name, data := range files {
 				if now, _ := os.ReadFile(name); string(now) != data {
