@@ -27,6 +27,9 @@ func (s *Survey) WriteText(w io.Writer) error {
 		more = len(rows) - fewRows
 		rows = rows[:min(len(rows), fewRows)]
 	}
+	for _, said := range s.shared() {
+		fmt.Fprintln(&b, list.Fold(list.Safe(said), ""))
+	}
 	s.table(&b, rows)
 	if more > 0 {
 		fmt.Fprintf(&b, "and %d more. (Decimal.)\n", more)
@@ -35,6 +38,36 @@ func (s *Survey) WriteText(w io.Writer) error {
 	s.totals(&b)
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// repeated gives what is wrong with more blocks than a person wants to read it of, and with how many.
+func (s *Survey) repeated() map[string]int {
+	count := map[string]int{}
+	for i := range s.Rows {
+		count[s.Rows[i].Load.Block.Reason()]++
+	}
+	for said, n := range count {
+		if said == "" || n <= fewRows {
+			delete(count, said)
+		}
+	}
+	return count
+}
+
+// shared says once, in a sentence each and in the order of the blocks, what would else be said of block after block.
+func (s *Survey) shared() []string {
+	var all []string
+	count := s.repeated()
+	for i := range s.Rows {
+		said := s.Rows[i].Load.Block.Reason()
+		if n := count[said]; n == len(s.Rows) {
+			all = append(all, fmt.Sprintf("All %d blocks (decimal), and not said again of each: %s.", n, said))
+		} else if n > 0 {
+			all = append(all, fmt.Sprintf("Of %d of %d blocks (decimal), and not said again of each: %s.", n, len(s.Rows), said))
+		}
+		delete(count, said)
+	}
+	return all
 }
 
 // Misfit says in a sentence that next to nothing of a recording reads as blocks of its layout; "" where enough does.
@@ -76,7 +109,7 @@ func (s *Survey) table(w io.Writer, rows []Row) {
 			widths[i] = max(widths[i], len(c))
 		}
 	}
-	shown := s.firsts(widths)
+	shown, repeated := s.firsts(widths), s.repeated()
 	for i, cells := range lines {
 		var line strings.Builder
 		for k, c := range cells {
@@ -92,7 +125,7 @@ func (s *Survey) table(w io.Writer, rows []Row) {
 		}
 		fmt.Fprintln(w, strings.TrimRight(line.String(), " "))
 		if i > 0 {
-			if said := s.remarked(&rows[i-1]); said != "" {
+			if said := s.remarked(&rows[i-1], repeated); said != "" {
 				fmt.Fprintln(w, list.Fold(indent+said, indent))
 			}
 		}
@@ -145,9 +178,12 @@ func (s *Survey) first(b *tape.Block, most int) string {
 	return strings.Join(words, " ")
 }
 
-// remarked puts the remarks of a block in one line; "" where there are none.
-func (s *Survey) remarked(r *Row) string {
+// remarked puts the remarks of a block in one line, but for what is said of many blocks at once; "" where there are none.
+func (s *Survey) remarked(r *Row, repeated map[string]int) string {
 	all := slices.Clone(r.Remarks)
+	if said := r.Load.Block.Reason(); repeated[said] > 0 && len(all) > 0 && all[0] == said {
+		all = all[1:]
+	}
 	if said := s.doubted(r); said != "" {
 		all = slices.Insert(all, 0, said)
 	}

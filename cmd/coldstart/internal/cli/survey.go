@@ -103,7 +103,7 @@ func (s *surveying) ofOffice(ctx context.Context) error {
 	for _, t := range office.Tapes {
 		survey := loader.NewSurvey(t.Map, t.Recording.Layout, use)
 		doubt(survey, t.Lineage)
-		s.report.add(survey, t.Recording, fmt.Sprintf("%q on %s", t.Label, t.Channel.Name))
+		s.report.add(survey, t.Recording, t.Lineage != nil, fmt.Sprintf("%q on %s", t.Label, t.Channel.Name))
 	}
 	return nil
 }
@@ -130,7 +130,7 @@ func (s *surveying) ofFiles(context.Context) error {
 			return err
 		}
 		doubt(survey, lineage)
-		s.report.add(survey, rec, "")
+		s.report.add(survey, rec, lineage != nil, "")
 	}
 	return nil
 }

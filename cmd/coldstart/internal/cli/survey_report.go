@@ -1,12 +1,10 @@
 package cli
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"strings"
 
-	"coldstart/debug/bringup"
 	"coldstart/debug/watch"
 	"coldstart/loader"
 	"coldstart/loader/list"
@@ -46,6 +44,7 @@ type surveyTape struct {
 	Uses     *surveyUses     `json:"uses,omitempty"` // of all words, in a run; absent where none was made
 
 	survey *loader.Survey
+	merged bool // of passes, by its lineage
 }
 
 // firstWords is how many words of a block a report gives.
@@ -96,11 +95,11 @@ type surveyUses struct {
 	DataNeverRead     int `json:"data_never_read"`
 }
 
-// add puts the survey of one recording into the report.
-func (r *surveyReport) add(s *loader.Survey, rec *tape.Recording, seat string) {
+// add puts the survey of one recording into the report; merged says that a lineage lies beside it.
+func (r *surveyReport) add(s *loader.Survey, rec *tape.Recording, merged bool, seat string) {
 	g := &s.Map.Geometry
 	t := surveyTape{
-		Seat: seat, Layout: rec.Layout.Name(), Remark: sentence(rec.Remark()), Words: s.Words(), survey: s,
+		Seat: seat, Layout: rec.Layout.Name(), Remark: sentence(rec.Remark()), Words: s.Words(), survey: s, merged: merged,
 		Blocks: []surveyBlock{}, Overlaps: []surveyOverlap{}, Gaps: []surveySpan{},
 	}
 	if s.Used {
@@ -189,43 +188,13 @@ func (r *surveyReport) blame(t surveyTape) {
 		r.ToSettle = append(r.ToSettle, fmt.Sprintf("look whether %s is the recording meant, and whether layout %s is how it was recorded; --layout FILE names another", t.File, t.Layout))
 		return
 	}
-	var places []string
-	verdict, again := watch.Good, false
-	for _, row := range t.survey.Rows {
-		b := row.Load.Block
-		for _, p := range b.Problems {
-			place := p.Error()
-			if by := b.Superseded; by != nil && by.Whole() {
-				place += fmt.Sprintf("; the one at position %s reads whole, and stands", t.survey.Layout.Number(by.Position))
-			}
-			places = append(places, place)
-			if errors.Is(p, tape.ErrBlank) {
-				verdict = worse(verdict, watch.Undecided)
-				continue
-			}
-			verdict, again = watch.Trouble, true
-		}
-		if row.Load.Err != nil && len(b.Problems) == 0 {
-			places, verdict = append(places, row.Load.Err.Error()), watch.Trouble
-		}
-	}
-	for _, row := range t.survey.Rows {
-		if n := len(row.Doubtful); n > 0 {
-			places = append(places, fmt.Sprintf("%s: %s: %s left doubtful, as %s%s says", t.File, row.Load.Block.Where(), amount(n, "word"), t.File, bringup.LineageSuffix))
-			verdict = worse(verdict, watch.Undecided)
-		}
-	}
-	for _, o := range t.Overlaps {
-		places, verdict = append(places, fmt.Sprintf("%s: blocks %s and %s both load %s, %s not alike", t.File, o.Early, o.Late, o.At, amount(o.Differ, "word"))), watch.Trouble
-	}
+	places, verdict, troubles := t.places()
 	if more := len(places) - mostBlamed; more > 1 {
 		places = append(places[:mostBlamed], fmt.Sprintf("%s: and %d more places; the table names the blocks", t.File, more))
 	}
 	r.LookAt = append(r.LookAt, places...)
 	r.worse(verdict)
-	if again {
-		r.ToSettle = append(r.ToSettle, fmt.Sprintf("read the tape behind %s once more, and survey that reading: what is wrong in both is on the tape", t.File))
-	}
+	r.ToSettle = append(r.ToSettle, t.settle(troubles)...)
 }
 
 // witnesses says which recordings are no more than one witness: those that are byte for byte the same.
