@@ -79,6 +79,10 @@ func compare(c *order.Code, seed uint64) (int, error) {
 	start(c, rng, m, h)
 	for n := 1; n <= 3000; n++ {
 		at := m.Place()
+		if c.Duplex != nil && rng.IntN(100) == 0 {
+			m.TakeOver()
+			h.TakeOver()
+		}
 		m.Step()
 		h.Step()
 		if err := differ(c, m, h); err != nil {

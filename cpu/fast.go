@@ -102,7 +102,7 @@ func (m *Machine) learn(place memory.Addr) {
 		plain = x.store.Mark(a) && plain
 	}
 	o := x.fuser.Fuse(b, place, !plain)
-	if o == nil {
+	if o == nil || m.turns(b) {
 		o = &plan.FusedOrder{Bound: b, Steps: []plan.Fused{{Form: plan.FormGiveWay}}}
 	}
 	x.first[slot], x.orders[slot] = o.Steps[0], o
@@ -216,5 +216,9 @@ func (m *Machine) resume(b *plan.Bound, place, next memory.Addr, from int, spent
 	m.orders++
 	m.begin(place)
 	m.spent = spent
+	began := m.now
 	m.carryOut(b, place, next, from)
+	if m.watched {
+		m.notice(began)
+	}
 }

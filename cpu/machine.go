@@ -45,6 +45,10 @@ type Machine struct {
 	observer    Observer
 	logic       *logic // what fails in it; nil: nothing
 	bench       Bench  // nil: nobody
+	duplex      duplexPlan
+	watched     bool          // somebody wants to know when the on-line flip-flop changes
+	mirrors     []*plan.Bound // the conditions of Code.Mirrors
+	mirror      func(a memory.Addr, w memory.Word, bits int, copied bool)
 	step        Step
 	known       []bool         // registers that something has set, while observed
 	fetched     [1]memory.Word // the word of an order that may turn out to be none

@@ -63,6 +63,13 @@ func (m *Machine) store(s *plan.Step) bool {
 		}
 		m.step.Writes = append(m.step.Writes, Access{a, w, told})
 	}
+	if m.mirror != nil && st == 0 {
+		bits := m.code.Geometry.Width
+		if s.Op == plan.StorePart {
+			bits = int(s.N)
+		}
+		m.mirrored(a, w, bits)
+	}
 	return st == 0 || !m.doubtfulWrite(a, st)
 }
 

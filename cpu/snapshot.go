@@ -21,6 +21,8 @@ type Snapshot struct {
 	waiting   bool
 	trap      *Trap
 	logic     logicState
+	turned    Time
+	sprang    int64
 }
 
 // Snapshot copies the machine's state.
@@ -36,7 +38,7 @@ func (m *Machine) Snapshot() Snapshot {
 		deadlines: slices.Clone(m.deadlines),
 		now:       m.now, next: m.next, orders: m.orders,
 		halted: m.halted, resumes: m.resumes, waiting: m.waiting, trap: m.trap,
-		logic: m.logic.state(),
+		logic: m.logic.state(), turned: m.duplex.since, sprang: m.duplex.sprang,
 	}
 }
 
@@ -52,7 +54,9 @@ func (m *Machine) Restore(s Snapshot) {
 	m.now, m.next, m.orders = s.now, s.next, s.orders
 	m.halted, m.resumes, m.waiting, m.trap = s.halted, s.resumes, s.waiting, s.trap
 	m.logic.recall(s.logic)
+	m.duplex.since, m.duplex.sprang = s.turned, s.sprang
 	m.settle()
+	m.duplex.was = m.file.Words[m.duplex.onLine]
 	if m.bench != nil {
 		m.bench.Turn()
 	}

@@ -17,7 +17,7 @@ func (m *Machine) Step() {
 	if m.bench != nil {
 		m.bench.Turn()
 	}
-	place := m.Place()
+	place, began := m.Place(), m.now
 	m.begin(place)
 	switch {
 	case m.now >= m.next && m.springTimer(place):
@@ -26,6 +26,9 @@ func (m *Machine) Step() {
 	default:
 		m.take(place)
 		m.age()
+	}
+	if m.watched {
+		m.notice(began)
 	}
 	if m.observer != nil {
 		m.show()

@@ -44,6 +44,7 @@ func (m *Machine) bindTraps() {
 		m.protects = append(m.protects, m.binder.Condition(p.When))
 	}
 	m.bindInterrupts()
+	m.bindDuplex()
 }
 
 // spring lets trap n happen, unless its condition keeps it out; it tells whether it did. A trap inside a trap is the one
@@ -87,7 +88,7 @@ func (m *Machine) holds(b *plan.Bound) bool {
 
 // raise keeps a trap as the last one, and in the record.
 func (m *Machine) raise(t *Trap) {
-	m.trap = t
+	m.trap, m.duplex.sprang = t, m.orders
 	if m.observer != nil {
 		m.step.Trap = t
 	}

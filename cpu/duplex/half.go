@@ -28,6 +28,11 @@ type Half struct {
 
 // NewHalf builds a half with its power off. Store words and registers hold what the fill makes until something writes them.
 func NewHalf(name string, code *order.Code, rack *channel.Rack, fill uint64) *Half {
+	return newHalf(name, code, rack, rack, fill)
+}
+
+// newHalf builds a half whose machine reaches its rack through ports.
+func newHalf(name string, code *order.Code, rack *channel.Rack, ports cpu.Ports, fill uint64) *Half {
 	h := &Half{
 		Name: name, Rack: rack, Panel: panel.New(code),
 		Store:   memory.NewStore(code.Geometry, fill),
@@ -35,7 +40,7 @@ func NewHalf(name string, code *order.Code, rack *channel.Rack, fill uint64) *Ha
 		asked:   map[memory.Addr]memory.Word{},
 		reached: map[string]bool{},
 	}
-	h.Machine = cpu.New(code, h.Store, rack, fill)
+	h.Machine = cpu.New(code, h.Store, ports, fill)
 	h.Store.Clock(func() int64 { return int64(h.Machine.Now()) })
 	for _, l := range code.Lamps {
 		h.drivers[l.PlugIn] = channel.NewLampDriver(h.Machine.Orders)

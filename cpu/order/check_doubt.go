@@ -57,6 +57,8 @@ func called(s syntax.Statement) string {
 		return "mirror " + s.First.Text
 	case *syntax.Lamps:
 		return "lamps " + s.First.Text
+	case *syntax.Duplex:
+		return "duplex " + s.OnLine.Text
 	case *syntax.Declares:
 		return "declares " + s.Count.Text
 	}

@@ -60,6 +60,8 @@ func headWord(s syntax.Statement) (word string, once bool) {
 		return "clock", true
 	case *syntax.Boot:
 		return "boot", true
+	case *syntax.Duplex:
+		return "duplex", true
 	case *syntax.Unit:
 		return "unit", true
 	case *syntax.Packing:

@@ -29,6 +29,7 @@ type Code struct {
 	Interrupts  []*Interrupt // the highest level first, alike levels in file order; Interrupt.Number is the index
 	Protects    []Protect
 	Mirrors     []Mirror
+	Duplex      *Duplex    // nil: the machine stands alone
 	AdderPlugIn string     // the plug-in that holds the adder; empty where the file does not say
 	PerWord     int        // orders in a word, 1 or 2
 	RightFirst  bool       // of two orders in a word the right one is done first
@@ -193,6 +194,19 @@ type Mirror struct {
 	When        *Expr // of registers alone
 	Copied      bool  // the parity travels with the word; else it is made anew
 	Line        int
+}
+
+// A Duplex is how two machines are coupled.
+type Duplex struct {
+	OnLine *Register  // 1 in the one on-line
+	Gap    int64      // picoseconds from its falling in one to its rising in the other, or the other way round
+	Gates  []*Channel // what goes out over these is lost where OnLine is 0
+	Mate   *Channel   // reaches the other machine; nil: nothing does
+	Delay  int64      // picoseconds that this takes
+	Does   []*Stmt    // by a machine that comes on-line; none: it goes on as it was
+	Locals int
+	Page   string
+	Doubt  bool
 }
 
 // A Declared is a count that the handbook gives: of all orders, or of those whose first word begins with a pattern.

@@ -67,6 +67,7 @@ func (c *checker) declarations() {
 	c.bodies()
 	c.protects()
 	c.mirrors()
+	c.duplex()
 	c.orders()
 	c.declares()
 	c.doubts()

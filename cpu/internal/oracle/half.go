@@ -66,6 +66,17 @@ func (h *Half) Boot() {
 	f.lines(h.Code.Boot)
 }
 
+// TakeOver does what a machine does that comes on-line.
+func (h *Half) TakeOver() {
+	d := h.Code.Duplex
+	if len(d.Does) == 0 {
+		return
+	}
+	h.Halted, h.Waiting, h.Resumes = false, false, false
+	f := &frame{half: h, locals: make([]memory.Word, d.Locals), here: h.Registers[h.Code.Counter.Number]}
+	f.lines(d.Does)
+}
+
 // Step takes one order, or answers what has come between two.
 func (h *Half) Step() {
 	if h.Halted {

@@ -60,6 +60,10 @@ func (u *uses) others(c *order.Code) {
 	for _, m := range c.Mirrors {
 		u.expr(m.When)
 	}
+	if c.Duplex != nil {
+		u.registers[c.Duplex.OnLine.Number] = true
+		u.lines(c.Duplex.Does)
+	}
 }
 
 // lines goes through lines and all that stands in them.

@@ -86,11 +86,12 @@
 // with a blank before it, is the doubt mark.
 //
 // The words that begin lines are: adder, address, after, boot, channel, check,
-// check-bit, chips, choice, clock, corrects, cost, counter, declares, does, each,
-// else, end, except, flip-flop, group, halt, if, interrupt, inverted, issue, keys,
-// lamps, let, level, machine, mirror, mode, must, numbers, operand, order, orders,
-// parity, pattern, plug-in, protect, register, repeat, restart, spend, store,
-// timer, trap, undefined, unit, unknown, wait, when, wired and word. A register
+// check-bit, chips, choice, clock, corrects, cost, counter, declares, does,
+// duplex, each, else, end, except, flip-flop, group, halt, if, interrupt,
+// inverted, issue, keys, lamps, let, level, machine, mirror, mode, must, numbers,
+// operand, order, orders, parity, pattern, plug-in, protect, register, repeat,
+// restart, spend, store, timer, trap, undefined, unit, unknown, wait, when, wired
+// and word. A register
 // may be called by one of them all the same, since no such line goes on with <- or
 // a comma, colon, point or square bracket. A line that begins with trap is a
 // statement where text follows the name, else an action. The words and, else, if,

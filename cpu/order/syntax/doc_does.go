@@ -222,6 +222,36 @@
 //	  does    P, page <- 77400, 0
 //	          restart sanity
 //
+// # Two machines
+//
+// duplex is for machines that stand in pairs. It names the flip-flop that is 1 in
+// the one on-line, and the gap of a changeover: that long after it has fallen in
+// one machine it rises in the other, and that long after it has risen in one it
+// falls in the other. Orders, traps and timers make a changeover by clearing or
+// setting it, and so does a key. What goes out over channels that it gates is lost
+// where the flip-flop is 0. does is what a machine does that comes on-line; where
+// it is left out, the machine goes on as it was. A machine alone passes over all
+// of this:
+//
+//	flip-flop active
+//	channel   PU1: code 6, 18 bits
+//	duplex    active: gap 20 us, gates PU1   page 2-14
+//	  does    P <- 100
+//	          restart sanity
+//
+// mate names the channel by which each machine reaches the other, and how long
+// that takes. A word sent is held; a command then says what is done with it: 0
+// holds it as an address too, 1 reads the word of store there, 2 writes the word
+// held into it, 3 reads register number address, in the order of this file from 0,
+// 4 writes it, 5 stops the machine, 6 starts it at the address, 7 lets a stopped
+// one do one order, and 8 makes a changeover. The reply is received where sign 0,
+// ready, is 1. Sign 1 is 1 where the other machine is on-line, and sign 2 where it
+// stands still. From a machine that is dead no reply comes:
+//
+//	flip-flop leading
+//	channel   MC1: code 7, 18 bits
+//	duplex    leading: gap 1 ms, mate MC1 after 30 us
+//
 // # Channels and lamps
 //
 // channel names a channel, its code in orders, and the width of what it carries:

@@ -11,7 +11,7 @@
 //	Statement  = Title | Numbers | WordSize | Address | Unit | Packing | Clock |
 //	             Declares | Registers | Adder | Store | Protect | Mirror |
 //	             PlugIn | Group | Choice | Order | Undefined | Mode | Trap |
-//	             Interrupt | Timer | Boot | Channel | Lamps .
+//	             Interrupt | Timer | Boot | Duplex | Channel | Lamps .
 //	Heading    = [ Sheet [ "replaces" Sheet ] ] End .
 //	Sheet      = "page" page [ "issue" page ] .
 //	End        = [ "?" ] newline .
@@ -91,6 +91,9 @@
 //	Timer      = "timer" name ":" Duration "," "trap" name
 //	             [ "," "early" Duration "trap" name ] [ "," Held ] Heading .
 //	Boot       = "boot" Heading [ Does ] .
+//	Duplex     = "duplex" name ":" "gap" Duration [ "," "gates" name { "and"
+//	             name } ] [ "," "mate" name "after" Duration ] Heading [ Does ]
+//	             .
 //	Channel    = "channel" name ":" "code" Literal "," Width [ "," "at" number ]
 //	             [ "," "signs" decimal ] [ "," "inverted" Senses ] [ "," Held ]
 //	             Heading .

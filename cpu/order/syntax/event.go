@@ -30,6 +30,29 @@ func (p *parser) boot() Statement {
 	return s
 }
 
+// duplex reads: duplex active: gap 20 us, gates TT1 and PU1, mate MC1 after 30 us, with its does lines.
+func (p *parser) duplex() Statement {
+	s := &Duplex{Mark: p.head()}
+	s.OnLine = p.name("the name of a flip-flop")
+	p.take(":")
+	p.takeWord("gap")
+	s.Gap = p.duration()
+	p.options(
+		option{"gates", func() {
+			for more := true; more; more = p.acceptWord("and") {
+				s.Gates = append(s.Gates, p.name("the name of a channel"))
+			}
+		}},
+		option{"mate", func() {
+			s.Mate = p.name("the name of a channel")
+			p.takeWord("after")
+			s.After = p.duration()
+		}})
+	p.heading(&s.Mark)
+	p.clauses(&s.Mark, clause{word: "does", once: true, read: func() { s.Does = p.does() }})
+	return s
+}
+
 // interrupt reads an interrupt with its level, when, after and does lines.
 func (p *parser) interrupt() Statement {
 	s := &Interrupt{Mark: p.head()}

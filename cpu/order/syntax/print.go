@@ -201,6 +201,13 @@ func (w *printer) acting(s Statement) {
 	case *Boot:
 		w.head(m, "boot", "")
 		w.does(s.Does)
+	case *Duplex:
+		body := fmt.Sprintf("%s: gap %v%s", s.OnLine.Text, s.Gap, after(", gates ", strings.Join(texts(s.Gates), " and ")))
+		if s.Mate.Text != "" {
+			body += fmt.Sprintf(", mate %s after %v", s.Mate.Text, s.After)
+		}
+		w.head(m, "duplex", body)
+		w.does(s.Does)
 	case *Order:
 		w.order(s)
 	}

@@ -111,8 +111,8 @@ func TestPrintDerivedFiles(t *testing.T) {
 			statements[fmt.Sprintf("%T", s)] = true
 		}
 	}
-	if len(statements) != 25 {
-		t.Errorf("derived %d kinds of statement, want all 25: %v", len(statements), statements)
+	if len(statements) != 26 {
+		t.Errorf("derived %d kinds of statement, want all 26: %v", len(statements), statements)
 	}
 }
 

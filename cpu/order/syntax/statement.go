@@ -33,6 +33,7 @@ func statementTable() map[string]func(*parser) Statement {
 		"interrupt": (*parser).interrupt,
 		"timer":     (*parser).timer,
 		"boot":      (*parser).boot,
+		"duplex":    (*parser).duplex,
 		"channel":   (*parser).channel,
 		"lamps":     (*parser).lamps,
 	}

@@ -363,6 +363,17 @@ type Boot struct {
 	Does []Line
 }
 
+// A Duplex says how two machines are coupled: the flip-flop that makes one of them the on-line one.
+type Duplex struct {
+	Mark
+	OnLine Name     // a flip-flop
+	Gap    Duration // from its falling in one machine to its rising in the other
+	Gates  []Name   // channels that only the on-line machine can drive
+	Mate   Name     // the channel that reaches the other machine; empty: there is none
+	After  Duration // how long that takes
+	Does   []Line   // what a machine does that comes on-line
+}
+
 // A Channel names a channel, its code and the width of what it carries.
 type Channel struct {
 	Mark
