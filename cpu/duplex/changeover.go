@@ -80,6 +80,7 @@ func (p *Pair) plan(d due) {
 		i = len(p.due)
 	}
 	p.due = slices.Insert(p.due, i, d)
+	p.yield()
 }
 
 // next is when something happens next; cpu.Never where nothing will.
@@ -117,6 +118,7 @@ func (p *Pair) wake(n int, at cpu.Time) {
 	if m := p.halves[n].Machine; m.Halted() && m.Waiting() && !p.dead[n] {
 		m.Idle(p.clocks[n].own(at))
 		m.Wake()
+		p.yield()
 	}
 }
 

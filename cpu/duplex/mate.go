@@ -5,8 +5,7 @@ import (
 	"coldstart/memory"
 )
 
-// The commands of a maintenance channel, and its signs. The manual of the notation states them; they are common practice, from
-// no source.
+// The commands of a maintenance channel, as the manual of the notation states them; common practice, no source.
 const (
 	holdAddress = iota
 	readStore
@@ -17,8 +16,11 @@ const (
 	startMate
 	oneOrder
 	changeOver
+)
 
-	ready = iota - changeOver - 1
+// The signs of a maintenance channel.
+const (
+	ready = iota
 	mateOnLine
 	mateStands
 )

@@ -90,10 +90,20 @@ func (p *Pair) Events() []Event { return p.events }
 func (p *Pair) Outputs(n int) (driven, lost int64) { return p.driven[n], p.lost[n] }
 
 // Pause lets Run end after the order acting.
-func (p *Pair) Pause() { p.paused = true }
+func (p *Pair) Pause() {
+	p.paused = true
+	p.yield()
+}
 
-// Run takes orders of both halves until n are done, until the time is reached, until somebody calls Pause of the pair or of a
-// machine in it, or until nothing can happen any more; it gives the number taken.
+// yield lets the half that is acting act no further than this order before the pair looks again at what comes next.
+func (p *Pair) yield() {
+	for _, h := range p.halves {
+		h.Machine.Pause()
+	}
+}
+
+// Run takes orders of both halves until n are done, until the time is reached, until somebody calls Pause of the pair, or until
+// nothing can happen any more; it gives the number taken.
 func (p *Pair) Run(n int64, until cpu.Time) int64 {
 	p.paused = false
 	p.look(p.now, Cause{By: ByHand})
@@ -128,9 +138,12 @@ func (p *Pair) run(n int, most int64, limit cpu.Time) int64 {
 	taken := m.Run(most, until)
 	if at, trap := m.Turned(); p.onLine(n) != p.on[n] {
 		p.look(p.clocks[n].line(at), p.cause(n, trap))
-	} else if taken < most && m.Now() < until && !m.Halted() {
-		p.paused = true // whoever watches the machine called Pause
 	}
+	now := min(p.Time(n), p.next())
+	if !p.halves[other].Machine.Halted() {
+		now = min(now, p.Time(other))
+	}
+	p.now = max(p.now, now)
 	return taken
 }
 

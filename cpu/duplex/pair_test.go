@@ -1,0 +1,414 @@
+package duplex_test
+
+import (
+	"flag"
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"sync"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"coldstart/cpu"
+	"coldstart/cpu/assemble"
+	"coldstart/cpu/channel"
+	"coldstart/cpu/duplex"
+	"coldstart/cpu/order"
+	"coldstart/memory"
+)
+
+var alike = flag.Int64("alike", 200_000, "orders over which two halves fed alike must not disagree")
+
+const us = cpu.Microsecond
+
+// A spy is a device that notes what reaches it, and when. Its time of change is a multiple of 7 us.
+type spy struct{ heard []cpu.Time }
+
+func (s *spy) Do(a cpu.Action, now cpu.Time) cpu.Reply {
+	switch a.Verb {
+	case cpu.Send, cpu.Command:
+		s.heard = append(s.heard, now)
+	case cpu.Receive:
+		return cpu.Reply{Word: memory.Word(now/us) * 5 & 0o7777}
+	}
+	return cpu.Reply{Word: memory.Word(now/(7*us)) & 1}
+}
+func (s *spy) Next(now cpu.Time) cpu.Time { return (now/(7*us) + 1) * 7 * us }
+func (s *spy) Clone() channel.Device      { return &spy{slices.Clone(s.heard)} }
+
+// tandemCode is the machine file of these tests, read once.
+var tandemCode = sync.OnceValue(func() *order.Code {
+	code, err := order.Read("tandem.machine", file("tandem.machine"))
+	check(err)
+	return code
+})
+
+// tandem builds a pair of machines that run an order text, each with devices of its own.
+func tandem(t testing.TB, text string, fill uint64) *duplex.Pair {
+	t.Helper()
+	code := tandemCode()
+	program, err := assemble.Assemble(code, assemble.Source{Name: "text", Text: []byte(text)})
+	check(err)
+	image, err := program.Image(code.Geometry)
+	check(err)
+	racks := [2]*channel.Rack{new(channel.Rack), new(channel.Rack)}
+	for _, r := range racks {
+		r.Put(1, new(spy))
+		r.Put(2, new(spy))
+	}
+	p, err := duplex.NewPair(code, racks[0], racks[1], fill)
+	check(err)
+	for n := range 2 {
+		check(p.Half(n).Store.Load(image))
+	}
+	return p
+}
+
+// heard is when half n reached its gated channel.
+func heard(p *duplex.Pair, n int) []cpu.Time { return p.Half(n).Rack.Device(1).(*spy).heard }
+
+// say writes events down.
+func say(p *duplex.Pair) []string {
+	kinds := []string{"", "both", "none", "to "}
+	by := []string{"", "hand", "key", "order", "trap", "timer", "mate", "gap", "power"}
+	var all []string
+	for _, e := range p.Events() {
+		what, until := kinds[e.Kind], "on"
+		if e.Kind == duplex.Changeover {
+			what += p.Half(e.To).Name
+		}
+		if e.Until != cpu.Never {
+			until = e.Until.String()
+		}
+		all = append(all, fmt.Sprintf("%s %v-%s by %s", what, e.At, until, by[e.Cause.By]))
+	}
+	return all
+}
+
+// Each cause of a changeover, with the gap of 20 us between leaving and joining.
+func TestCauses(t *testing.T) {
+	loop := "at 0\nstart: kick\nsend 1\njump start\n"
+	for _, tt := range []struct {
+		name, text string
+		prepare    func(p *duplex.Pair)
+		want       []string
+	}{
+		{"order", "at 0\nload 2\nleave\nstop: halt\n", nil, []string{"none 1 us-21 us by order", "to B 1 us-21 us by order", "none 22 us-42 us by order", "to A 22 us-42 us by order"}},
+		{"trap", "at 0\nkick\ntrip\nhalt\n", nil, []string{"none 1 us-21 us by trap", "to B 1 us-21 us by trap"}},
+		{"timer", "at 0\nwait: jump wait\n", nil, []string{"none 300 us-320 us by timer", "to B 300 us-320 us by timer"}},
+		{"key", loop, func(p *duplex.Pair) { p.Key(50*us + 1) }, []string{"none 50.000001 us-70.000001 us by key", "to B 50.000001 us-70.000001 us by key"}},
+		{"power", loop, func(p *duplex.Pair) { p.Cut(0, 50*us); p.Key(90 * us) },
+			[]string{"none 50 us-70 us by power", "to B 50 us-70 us by power", "none 90 us-110 us by key"}},
+		{"standby loses power", loop, func(p *duplex.Pair) { p.Cut(1, 50*us); p.Key(90 * us) }, []string{"none 90 us-110 us by key"}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			p := tandem(t, tt.text, 1)
+			if tt.prepare != nil {
+				tt.prepare(p)
+			}
+			p.Boot(false)
+			p.Run(20_000, 321*us)
+			got := say(p)
+			if len(got) < len(tt.want) || !slices.Equal(got[:len(tt.want)], tt.want) {
+				t.Errorf("got %q, want it to begin %q", got, tt.want)
+			}
+		})
+	}
+}
+
+// A half that joins while the other is on-line is told at once, and lasts no longer than the gap; then the other leaves.
+func TestBoth(t *testing.T) {
+	p := tandem(t, "at 0\nkick\nstart: send 1\njump start\nat 100\njoin\non: send 1\njump on\n", 1)
+	p.Boot(false)
+	b := p.Half(1).Machine
+	b.Set(b.Code().Counter, 0o100)
+	p.Run(100, 60*us)
+	want := []string{"both 0 s-20 us by order", "to B 0 s-20 us by order"}
+	if diff := cmp.Diff(want, say(p)); diff != "" {
+		t.Errorf("(-want +got)\n%s", diff)
+	}
+	if last := heard(p, 0)[len(heard(p, 0))-1]; last >= 20*us {
+		t.Errorf("A still drove at %v", last)
+	}
+}
+
+// What the on-line half writes into a mirrored range stands in the other store too; what the standby half writes does not.
+func TestMirror(t *testing.T) {
+	p := tandem(t, "at 0\nload 77\nstore 200\nstore 277\nstore 300\nleave\nhalt\nat 77\nwords 1234\n", 1)
+	a, b := p.Half(0).Store, p.Half(1).Store
+	if err := a.Jam(0o201, 12, 0); err != nil {
+		t.Fatal(err)
+	}
+	p.Boot(false)
+	p.Run(5, cpu.Never)
+	for at, want := range map[memory.Addr]bool{0o200: true, 0o277: true, 0o300: false} {
+		_, w, st := b.Peek(at)
+		if got := w == 0o1234 && st == 0; got != want {
+			t.Errorf("B has %04o (%v) at %o; mirrored: want %t", w, st, at, want)
+		}
+	}
+	if n := p.Run(100, 18*us); n != 1 {
+		t.Errorf("%d orders more, want the halt", n)
+	}
+	m := p.Half(0).Machine
+	m.Set(m.Code().Counter, 1)
+	m.Set(m.Code().Register("A"), 0o4321)
+	m.Step()
+	if _, w, _ := b.Peek(0o200); w != 0o1234 {
+		t.Errorf("a write of the standby half was mirrored: %04o", w)
+	}
+}
+
+// Over the maintenance channel a half reads and writes store and registers of the other, starts it, stops it, and steps it.
+func TestMaintenance(t *testing.T) {
+	do := func(word, command string) string {
+		return "load " + word + "\nsend 3\ncommand 3, " + command + "\nawait 3, 0\n"
+	}
+	p := tandem(t, "at 0\nkick\nload spot\nsend 3\ncommand 3, 0\n"+do("value", "2")+
+		"command 3, 1\nawait 3, 0\nreceive 3\nstore 600\n"+
+		"load number\nsend 3\ncommand 3, 0\n"+do("value", "4")+"command 3, 3\nawait 3, 0\nreceive 3\nstore 601\n"+
+		"load begin\nsend 3\ncommand 3, 0\ncommand 3, 6\nawait 3, 0\nawait 3, 2\n"+
+		"command 3, 7\nawait 3, 0\nhalt\n"+
+		"spot: words 500\nvalue: words 2525\nnumber: words 1\nbegin: words 300\nat 300\nload 310\nhalt\nstore 311\nhalt\nat 310\nwords 33\n", 1)
+	p.Boot(false)
+	p.Run(1000, cpu.Millisecond)
+	a, b := p.Half(0), p.Half(1)
+	if len(p.Events()) != 0 || !a.Machine.Halted() {
+		t.Fatalf("events %q, halted %t at %o", say(p), a.Machine.Halted(), a.Machine.Place())
+	}
+	for at, want := range map[memory.Addr]memory.Word{0o600: 0o2525, 0o601: 0o2525} {
+		if got := a.Seen(at); got != want {
+			t.Errorf("A has %04o at %o, want %04o", got, at, want)
+		}
+	}
+	if got := b.Seen(0o500); got != 0o2525 {
+		t.Errorf("B has %04o at 500", got)
+	}
+	if got := b.Value(b.Machine.Code().Register("A")); got != 0o33 {
+		t.Errorf("register A of B is %04o", got)
+	}
+	if !b.Machine.Halted() || b.Machine.Place() != 0o303 || b.Seen(0o311) != 0o33 {
+		t.Errorf("B halted %t at %o, want one order past its halt", b.Machine.Halted(), b.Machine.Place())
+	}
+}
+
+// A half without power gives no reply: who waits for one waits until a timer ends it, and who takes it springs no-reply.
+func TestDeadMate(t *testing.T) {
+	p := tandem(t, "at 0\nkick\ncommand 3, 1\nawait 3, 0\nhalt\n", 1)
+	p.Cut(1, 0)
+	p.Boot(false)
+	p.Run(1000, 290*us)
+	a := p.Half(0).Machine
+	if !a.Waiting() {
+		t.Errorf("not waiting at %v", a.Now())
+	}
+	if p.Run(1000, 302*us); a.LastTrap() == nil || a.LastTrap().Kind.Name != "late" {
+		t.Errorf("trap %v, want late", a.LastTrap())
+	}
+	p = tandem(t, "at 0\nkick\ncommand 3, 1\nreceive 3\nhalt\n", 1)
+	p.Cut(1, 0)
+	p.Boot(false)
+	p.Run(1000, 290*us)
+	if trap := p.Half(0).Machine.LastTrap(); trap == nil || trap.Kind.Name != "no-reply" {
+		t.Errorf("trap %v, want no-reply", trap)
+	}
+}
+
+// random is a program of random words, most of them orders.
+func random(rng *rand.Rand) string {
+	verbs := []string{"load", "store", "add", "jump", "jump-not-zero"}
+	text := "at 0\n"
+	for range 0o600 {
+		switch rng.IntN(16) {
+		case 0:
+			text += []string{"leave", "join", "trip", "halt"}[rng.IntN(4)] + "\n"
+		case 1:
+			text += fmt.Sprintf("command 3, %o\n", rng.IntN(9))
+		case 2:
+			text += "receive 2\n"
+		case 3:
+			text += "await 2, 1\n"
+		case 4, 5:
+			text += "kick\n"
+		case 6:
+			text += fmt.Sprintf("words %o\n", rng.IntN(0o10000))
+		case 7, 8, 9:
+			text += "send 1\n"
+		default:
+			text += fmt.Sprintf("%s %o\n", verbs[rng.IntN(len(verbs))], rng.IntN(0o600))
+		}
+	}
+	return text
+}
+
+// wild sets a pair going at random: programs, clocks, keys, power.
+func wild(t testing.TB, seed uint64) *duplex.Pair {
+	rng := rand.New(rand.NewPCG(seed, 6))
+	p := tandem(t, random(rng), seed)
+	for n := range 2 {
+		p.SetClock(n, duplex.Clock{Start: cpu.Time(rng.Int64N(int64(9 * us))), Lasts: 900 + rng.Int64N(200), Per: 1000})
+	}
+	for range rng.IntN(12) {
+		p.Key(cpu.Time(rng.Int64N(int64(1500 * us))))
+	}
+	if rng.IntN(4) == 0 {
+		p.Cut(rng.IntN(2), cpu.Time(rng.Int64N(int64(1500*us))))
+	}
+	p.Boot(rng.IntN(2) == 0)
+	return p
+}
+
+// Whatever traps, keys, timers and programs do: both halves are on-line no longer than the gap, nothing comes from a half
+// whose flip-flop is 0, and none is on-line longer than the gap only where a half is without power.
+func TestChangeoversKeepToTheGap(t *testing.T) {
+	const gap = 20 * us
+	kinds := map[duplex.Kind]int{}
+	lost := int64(0)
+	for seed := range uint64(1000) {
+		p := wild(t, seed)
+		p.Run(cpu.Forever, 1500*us)
+		for n := range 2 {
+			for _, at := range heard(p, n) {
+				if !stood(p, n, at) {
+					t.Fatalf("seed %d: half %d drove at %v: %q", seed, n, at, say(p))
+				}
+			}
+		}
+		powered := !p.Dead(0) && !p.Dead(1)
+		for _, e := range p.Events() {
+			kinds[e.Kind]++
+			end := min(e.Until, p.Now())
+			if e.Kind == duplex.Both && end-e.At > gap || e.Kind == duplex.None && powered && end-e.At > gap {
+				t.Fatalf("seed %d: longer than the gap: %q", seed, say(p))
+			}
+		}
+		for n := range 2 {
+			_, l := p.Outputs(n)
+			lost += l
+		}
+	}
+	if kinds[duplex.Both] < 100 || kinds[duplex.None] < 1000 || kinds[duplex.Changeover] < 1000 || lost < 1000 {
+		t.Errorf("kinds %v, %d outputs kept back: too few to show anything", kinds, lost)
+	}
+}
+
+// stood tells by the list of events alone whether half n was on-line at a time: A is at first, then whoever changeovers name;
+// both or none while the list says so. At the very end of a time it holds what came after, and at its start what was before.
+func stood(p *duplex.Pair, n int, at cpu.Time) bool {
+	on := 0
+	for _, e := range p.Events() {
+		switch {
+		case e.Kind == duplex.Changeover && e.Until <= at:
+			on = e.To
+		case e.Kind == duplex.Both && e.At <= at && at < e.Until:
+			return true
+		case e.Kind == duplex.None && e.At < at && at < e.Until:
+			return false
+		}
+	}
+	return on == n
+}
+
+// picture is all of a pair that a person could see.
+func picture(p *duplex.Pair) string {
+	s := fmt.Sprint(p.Now(), say(p))
+	for n := range 2 {
+		h := p.Half(n)
+		driven, lost := p.Outputs(n)
+		s += fmt.Sprint(p.Time(n), h.Machine.Orders(), h.Machine.Place(), h.Machine.Halted(), h.Machine.Deadline(), driven, lost, heard(p, n))
+		for _, r := range h.Machine.Code().Registers {
+			s += fmt.Sprint(" ", h.Value(r))
+		}
+		for a := range memory.Addr(0o700) {
+			_, w, st := h.Store.Peek(a)
+			s += fmt.Sprint(" ", w, st)
+		}
+	}
+	return s
+}
+
+// From a state kept, a pair runs on exactly as it did, in whatever portions it is run.
+func TestPairRecall(t *testing.T) {
+	for seed := range uint64(40) {
+		p := wild(t, seed)
+		p.Run(int64(seed*7), cpu.Never)
+		kept, was := p.Keep(), picture(p)
+		p.Run(400, cpu.Never)
+		want := picture(p)
+		p.Run(300, cpu.Never)
+		for range 2 {
+			if err := p.Recall(kept); err != nil {
+				t.Fatal(err)
+			}
+			if got := picture(p); got != was {
+				t.Fatalf("seed %d: recalled %.400s\nwas %.400s", seed, got, was)
+			}
+			for range 400 {
+				p.Run(1, cpu.Never)
+			}
+			if got := picture(p); got != want {
+				t.Fatalf("seed %d: again %.400s\nwas %.400s", seed, got, want)
+			}
+		}
+	}
+}
+
+// Halves fed alike do alike, order for order: what differs is the line alone, so the program here never asks for it.
+func TestFedAlike(t *testing.T) {
+	p := tandem(t, "at 0\nstart: kick\nload 600\nadd one\nstore 600\nstore 300\nreceive 2\nadd 600\nstore 601\nawait 2, 1\njump start\none: words 1\n", 1)
+	p.Boot(true)
+	for done := int64(0); done < *alike; {
+		done += p.Run(2, cpu.Never)
+		a, b := p.Half(0), p.Half(1)
+		if a.Machine.Orders() != b.Machine.Orders() {
+			continue
+		}
+		for _, r := range a.Machine.Code().Registers {
+			if r.Name != "active" && a.Value(r) != b.Value(r) {
+				t.Fatalf("after %d orders %s is %o in A, %o in B", done, r.Name, a.Value(r), b.Value(r))
+			}
+		}
+		if a.Machine.Now() != b.Machine.Now() || a.Seen(0o600) != b.Seen(0o600) || a.Seen(0o601) != b.Seen(0o601) {
+			t.Fatalf("after %d orders the halves disagree", done)
+		}
+	}
+}
+
+// A jam in one half is seen the first time it makes a difference.
+func TestJamSeen(t *testing.T) {
+	p := tandem(t, "at 0\nstart: kick\nload 600\nadd one\nstore 600\njump start\none: words 1\nat 600\nwords 0\n", 1)
+	check(p.Half(1).Store.Jam(0o600, 2, 0))
+	p.Boot(true)
+	a := p.Half(0).Machine
+	for p.Half(0).Value(a.Code().Register("A")) == p.Half(1).Value(a.Code().Register("A")) || p.Time(0) != p.Time(1) {
+		p.Run(1, cpu.Never)
+		if a.Orders() > 100 {
+			t.Fatal("the jam was never seen")
+		}
+	}
+	if got, want := a.Orders(), int64(22); got != want { // the load after 4 was stored for the first time
+		t.Errorf("seen after %d orders, want %d", got, want)
+	}
+}
+
+// A clock that runs slow by an exact fraction is behind by just that, with nothing added up.
+func TestSkew(t *testing.T) {
+	p := tandem(t, "at 0\nstart: kick\njump start\n", 1)
+	p.SetClock(1, duplex.Clock{Start: 500, Lasts: 1_000_003, Per: 1_000_000})
+	p.Boot(true)
+	p.Run(cpu.Forever, cpu.Second)
+	for n, want := range []int64{1_000_000, 999_997} { // (1e12 - 500) / 1_000_003, rounded up
+		if got := p.Half(n).Machine.Orders(); got != want {
+			t.Errorf("half %d did %d orders in a second, want %d", n, got, want)
+		}
+	}
+}
+
+func TestNoDuplexLine(t *testing.T) {
+	code, err := order.Read("loom.machine", file("loom.machine"))
+	check(err)
+	if _, err := duplex.NewPair(code, new(channel.Rack), new(channel.Rack), 1); err == nil {
+		t.Error("a pair of machines that nothing couples was built")
+	}
+}
