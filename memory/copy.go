@@ -17,8 +17,7 @@ func (s *Store) Copy(from *Store, a Addr) Status {
 		return s.Write(a, c.data)
 	}
 	before := s.view(p, a)
-	s.set(p, a, slot, c.data&p.mask, flagWritten)
-	s.columns[slot] = c.columns
+	s.keep(p, a, slot, c, flagWritten)
 	s.tell(p, a, before)
 	return 0
 }
