@@ -129,3 +129,6 @@ func (m *Machine) mirrored(a memory.Addr, w memory.Word, bits int) {
 		}
 	}
 }
+
+// RunsOut is when timer n of the machine file runs out; Never where it does not run.
+func (m *Machine) RunsOut(n int) Time { return m.deadlines[n] }

@@ -53,6 +53,16 @@ func (r *Rack) Put(code int, d Device) {
 	r.slots[i].connect()
 }
 
+// Share sets the device that stands at a channel code of another rack at the same code here, reached by lines of its own:
+// what fails between stays as it is here. There must be one.
+func (r *Rack) Share(from *Rack, code int) {
+	i, found := r.find(code)
+	if !found {
+		r.slots = slices.Insert(r.slots, i, slot{code: code, faults: newFaults()})
+	}
+	r.slots[i].device = from.Device(code)
+}
+
 // connect lets a drive read its tape as the faults have it.
 func (s *slot) connect() {
 	if d, ok := s.device.(*Drive); ok {

@@ -83,8 +83,9 @@ func (p *Pair) plan(d due) {
 	p.yield()
 }
 
-// next is when something happens next; cpu.Never where nothing will.
-func (p *Pair) next() cpu.Time {
+// Due is when something happens that was planned, the end of a gap or a key, an answer over the maintenance channel or the end
+// of power; cpu.Never where nothing will.
+func (p *Pair) Due() cpu.Time {
 	if len(p.due) == 0 {
 		return cpu.Never
 	}

@@ -27,6 +27,9 @@ func (p *Pair) Recall(s PairState) error {
 			return err
 		}
 	}
+	for _, code := range s.pair.common {
+		p.halves[1].Rack.Share(p.halves[0].Rack, code)
+	}
 	*p = s.pair
 	p.due, p.events = slices.Clone(s.pair.due), slices.Clone(s.pair.events)
 	return nil

@@ -30,7 +30,7 @@ func (l lines) Do(a cpu.Action, now cpu.Time) cpu.Reply {
 		}
 		p.driven[n]++
 	}
-	if out && p.shared {
+	if out && slices.Contains(p.common, a.Code) {
 		p.wake(1-n, at)
 	}
 	return rack.Do(a, at)

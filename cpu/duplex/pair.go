@@ -15,7 +15,7 @@ type Pair struct {
 	halves [2]*Half
 	clocks [2]Clock
 	code   *order.Code
-	shared bool // both reach the same devices
+	common []int // codes of the channels at which both reach the same device
 
 	now    cpu.Time
 	paused bool
@@ -32,13 +32,18 @@ type Pair struct {
 	driven [2]int64
 }
 
-// NewPair builds a pair with its power off, its devices in a rack for each half, which may be the same one: then both halves
-// reach the same devices. The error says that the machine file has no duplex line.
+// NewPair builds a pair with its power off, its devices in a rack for each half; at channels where Rack.Share put them in both,
+// the halves reach the same device. The error says that the machine file has no duplex line.
 func NewPair(code *order.Code, a, b *channel.Rack, fill uint64) (*Pair, error) {
 	if code.Duplex == nil {
 		return nil, errors.New("the machine file has no duplex line, so nothing says which of two halves is on-line")
 	}
-	p := &Pair{code: code, shared: a == b}
+	p := &Pair{code: code}
+	for _, ch := range code.Channels {
+		if d := a.Device(ch.Code); d != nil && d == b.Device(ch.Code) {
+			p.common = append(p.common, ch.Code)
+		}
+	}
 	for n, rack := range []*channel.Rack{a, b} {
 		h := newHalf(string(rune('A'+n)), code, rack, lines{p, n}, fill)
 		h.Machine.Watch()
@@ -110,7 +115,7 @@ func (p *Pair) Run(n int64, until cpu.Time) int64 {
 	taken := int64(0)
 	for taken < n && !p.paused {
 		h, at := p.behind()
-		next := p.next()
+		next := p.Due()
 		if next <= at {
 			if next >= until {
 				break
@@ -139,7 +144,7 @@ func (p *Pair) run(n int, most int64, limit cpu.Time) int64 {
 	if at, trap := m.Turned(); p.onLine(n) != p.on[n] {
 		p.look(p.clocks[n].line(at), p.cause(n, trap))
 	}
-	now := min(p.Time(n), p.next())
+	now := min(p.Time(n), p.Due())
 	if !p.halves[other].Machine.Halted() {
 		now = min(now, p.Time(other))
 	}

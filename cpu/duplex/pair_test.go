@@ -60,6 +60,9 @@ func tandem(t testing.TB, text string, fill uint64) *duplex.Pair {
 		r.Put(1, new(spy))
 		r.Put(2, new(spy))
 	}
+	if fill%3 == 2 { // one clock for both
+		racks[1].Share(racks[0], 2)
+	}
 	p, err := duplex.NewPair(code, racks[0], racks[1], fill)
 	check(err)
 	for n := range 2 {
@@ -315,7 +318,7 @@ func picture(p *duplex.Pair) string {
 	for n := range 2 {
 		h := p.Half(n)
 		driven, lost := p.Outputs(n)
-		s += fmt.Sprint(p.Time(n), h.Machine.Orders(), h.Machine.Place(), h.Machine.Halted(), h.Machine.Deadline(), driven, lost, heard(p, n))
+		s += fmt.Sprint(p.Time(n), h.Machine.Orders(), h.Machine.Place(), h.Machine.Halted(), h.Machine.Deadline(), driven, lost, heard(p, n), p.Half(n).Rack.Device(2).(*spy).heard)
 		for _, r := range h.Machine.Code().Registers {
 			s += fmt.Sprint(" ", h.Value(r))
 		}

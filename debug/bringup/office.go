@@ -299,6 +299,30 @@ func (o *Office) Unseated() []string {
 	})
 }
 
+// pair builds a pair of the office with its power off, as Half builds a half. Both halves reach the tape drives and the
+// teletypewriters; a clock each half has of its own.
+func (o *Office) pair(fill uint64) (*duplex.Pair, error) {
+	a, err := o.rack()
+	if err != nil {
+		return nil, err
+	}
+	b, err := o.rack()
+	if err != nil {
+		return nil, err
+	}
+	for _, ch := range o.Code.Channels {
+		switch a.Device(ch.Code).(type) {
+		case *channel.Drive, *channel.Teletypewriter:
+			b.Share(a, ch.Code)
+		}
+	}
+	p, err := duplex.NewPair(o.Code, a, b, fill)
+	if err != nil {
+		return nil, err
+	}
+	return p, errors.Join(p.Half(0).Store.Load(o.Wired), p.Half(1).Store.Load(o.Wired))
+}
+
 // Half builds a half of the office with its power off: wired words in store, tapes seated. Words that nothing wrote hold
 // what the fill makes.
 func (o *Office) Half(name string, fill uint64) (*duplex.Half, error) {

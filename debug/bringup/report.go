@@ -63,6 +63,7 @@ type Report struct {
 
 	Record *trail.Record
 	Half   *duplex.Half
+	Pair   *duplex.Pair // nil: the half was alone
 
 	office *Office
 	wrong  []string // what is wrong on the tapes
@@ -78,7 +79,7 @@ func (r *run) report(e Ending) *Report {
 	m := r.half.Machine
 	p := &Report{
 		Ending: e, At: m.Now(), Orders: m.Orders(), Place: m.Place(), Lines: r.paper(e), Resumed: r.presses,
-		Record: r.record, Half: r.half, office: r.office,
+		Record: r.record, Half: r.half, Pair: r.pair, office: r.office,
 	}
 	if r.watcher != nil {
 		p.Milestones = r.watcher.Reached()
@@ -97,6 +98,7 @@ func (r *run) report(e Ending) *Report {
 		p.Last = t.last()
 	}
 	p.Verdict = r.verdict(p)
+	r.judgePair(p)
 	t.leads(p)
 	return p
 }

@@ -33,6 +33,8 @@ type Start struct {
 	Until   *watch.Condition // nil: the last milestone
 	Limits  Limits
 	Resume  int                      // how often the resume key is pressed at halts; a trap that stops the machine ends the run all the same
+	Pair    bool                     // bring A up with B on standby; the last milestone is then that of the half on-line
+	Keys    []cpu.Time               // when the changeover key of a pair is pressed
 	Prepare func(*duplex.Half) error // done before power comes up; nil: nothing
 
 	// Typed gives the command line by which a person starts another command from the same, for what a report advises; nil
@@ -65,6 +67,8 @@ type run struct {
 	met     bool
 	told    int // milestones that the half was told of
 	presses []Press
+	pair    *duplex.Pair // nil: the half is alone
+	pause   func()       // lets the run end after the order acting
 }
 
 // A PrintedLine is a line of a teletypewriter; it may not have ended when the machine stopped.
@@ -75,16 +79,35 @@ type PrintedLine struct {
 
 // Run brings a half of the office up and says what came of it. The error means that it could not be set going.
 func (o *Office) Run(ctx context.Context, s Start) (*Report, error) {
+	if s.Pair {
+		return o.runPair(ctx, s)
+	}
 	half, err := o.Half("A", s.Fill)
 	if err != nil {
 		return nil, err
 	}
+	r, err := o.begin(s, half)
+	if err != nil {
+		return nil, err
+	}
+	r.pause = half.Machine.Pause
+	half.Machine.Boot()
+	r.point()
+	ending, err := r.takeOrders(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return r.report(ending), nil
+}
+
+// begin readies a half to be followed.
+func (o *Office) begin(s Start, half *duplex.Half) (*run, error) {
 	if s.Direct {
 		if err := half.Store.Load(o.Image); err != nil {
 			return nil, err
 		}
 	}
-	if s.Prepare != nil {
+	if s.Prepare != nil && half.Name == "A" {
 		if err := s.Prepare(half); err != nil {
 			return nil, err
 		}
@@ -99,17 +122,15 @@ func (o *Office) Run(ctx context.Context, s Start) (*Report, error) {
 			r.watcher.Lamps(0, half.Line(row))
 		}
 	}
-	m := half.Machine
-	m.Observe(r)
-	m.Boot()
-	if s.At != nil {
-		m.Set(o.Code.Counter, memory.Word(*s.At))
+	half.Machine.Observe(r)
+	return r, nil
+}
+
+// point lets the half begin where the start says, if it says so.
+func (r *run) point() {
+	if r.start.At != nil {
+		r.half.Machine.Set(r.office.Code.Counter, memory.Word(*r.start.At))
 	}
-	ending, err := r.takeOrders(ctx)
-	if err != nil {
-		return nil, err
-	}
-	return r.report(ending), nil
 }
 
 // stood is what stands in store at power-up.
@@ -204,7 +225,7 @@ func (r *run) Observe(s *cpu.Step) {
 	r.tell()
 	if r.start.Until != nil && r.start.Until.Holds(r.half) {
 		r.met = true
-		r.half.Machine.Pause()
+		r.pause()
 	}
 }
 
@@ -230,12 +251,16 @@ func (r *run) watch(s *cpu.Step) {
 		}
 	}
 	if len(r.watcher.Reached()) > before && r.arrived() {
-		r.half.Machine.Pause()
+		r.pause()
 	}
 }
 
 // hear takes in lines that a teletypewriter has been sent the end of.
 func (r *run) hear(s *cpu.Step) {
+	if r.pair != nil && r.half.Value(r.office.Code.Duplex.OnLine) == 0 {
+		clear(r.printed) // what it sends goes nowhere
+		return
+	}
 	for i := range s.Exchanges {
 		a := s.Exchanges[i].Action
 		if a.Verb != cpu.Send {
@@ -244,6 +269,9 @@ func (r *run) hear(s *cpu.Step) {
 		t, ok := r.half.Rack.Device(a.Code).(*channel.Teletypewriter)
 		if !ok {
 			continue
+		}
+		if _, heard := r.printed[t]; !heard { // what another half printed before is not its own
+			r.printed[t] = max(0, t.Len()-1)
 		}
 		for n := r.printed[t]; n < t.Len() && t.Line(n).Ended; n++ {
 			r.printed[t]++
@@ -262,7 +290,7 @@ func (r *run) print(now cpu.Time) {
 			continue
 		}
 		if r.watcher.Printed(l.Done, l.Text()); r.arrived() {
-			r.half.Machine.Pause()
+			r.pause()
 		}
 	}
 }

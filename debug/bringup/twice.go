@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"coldstart/cpu/duplex"
 	"coldstart/debug/watch"
 )
 
@@ -54,6 +55,11 @@ func difference(a, b *Report) string {
 	}
 	if !slices.EqualFunc(a.Lines, b.Lines, func(x, y PrintedLine) bool { return x.At == y.At && x.Text() == y.Text() }) {
 		return "other lines printed"
+	}
+	if a.Pair != nil && !slices.EqualFunc(a.Pair.Events(), b.Pair.Events(), func(x, y duplex.Event) bool {
+		return x.Kind == y.Kind && x.At == y.At && x.Until == y.Until && x.To == y.To
+	}) {
+		return "other changeovers"
 	}
 	return ""
 }

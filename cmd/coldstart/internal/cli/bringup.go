@@ -40,6 +40,8 @@ while the machine is still running is UNDECIDED.`,
 	}
 	b.start = e.takesStart(c)
 	c.Flags().StringVar(&b.dump, "dump", "", "write what the store holds at the end into this new `FILE`, as a dump of the machine would have it, for overlay")
+	c.Flags().BoolVar(&b.pair, "pair", false, "bring A up on-line with B standing by, as the machine file's duplex line couples them")
+	c.Flags().StringArrayVar(&b.keys, "key", nil, "with --pair, press the changeover key at this simulated `TIME`, such as '3 s' (repeatable)")
 	c.Flags().StringVar(&b.until, "until", "", "end when this `CONDITION` holds, such as 'store 001000 /= 0'; then that is GOOD")
 	c.Flags().StringVar(&b.within, "within", "", "end after this much simulated `TIME` (10 s) or so many orders (5000000 orders) at the latest")
 	return c
@@ -50,6 +52,8 @@ type bringupRun struct {
 	env    *env
 	start  *startOption
 	until  string
+	pair   bool
+	keys   []string
 	within string
 	dump   string
 }
@@ -77,6 +81,9 @@ func (b *bringupRun) run(ctx context.Context, typed func(string) string) error {
 	}
 	s.Typed = typed
 	if s.Limits, err = readLimits(b.within, o.Code.Cycle > 0); err != nil {
+		return err
+	}
+	if err := b.couple(o, &s); err != nil {
 		return err
 	}
 	if b.until != "" {
@@ -121,6 +128,26 @@ func (b *bringupRun) writeDump(o *bringup.Office, r *bringup.Report) error {
 		return err
 	}
 	fmt.Fprintf(b.env.err, "the dump is in %s: %s\n", list.Safe(b.dump), said)
+	return nil
+}
+
+// couple says how a pair starts, where one is asked for.
+func (b *bringupRun) couple(o *bringup.Office, s *bringup.Start) error {
+	switch {
+	case !b.pair && len(b.keys) > 0:
+		return &unusable{what: "--key is the changeover key, and a half alone has none", next: "add --pair, or leave out --key"}
+	case b.pair && o.Code.Duplex == nil:
+		return &unusable{where: "--pair", what: "the machine file has no duplex line, so nothing says which of two halves is on-line",
+			next: "leave out --pair, or type the line in: coldstart help machine-file"}
+	}
+	s.Pair = b.pair
+	for _, key := range b.keys {
+		l, err := readLimits(key, true)
+		if err != nil || l.Time == 0 {
+			return &unusable{where: "--key " + key, what: "this is no time", next: "write it like `10 s` or `250 ms`, more than nothing"}
+		}
+		s.Keys = append(s.Keys, l.Time)
+	}
 	return nil
 }
 

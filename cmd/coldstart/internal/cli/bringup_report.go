@@ -37,6 +37,7 @@ type bringupReport struct {
 	Fills      []uint64          `json:"fills"`
 	Agreed     string            `json:"fills_agree"`
 	Lamps      string            `json:"lamps"`
+	Pair       *pairReport       `json:"pair,omitempty"`
 
 	clock string
 }
@@ -121,6 +122,9 @@ func newBringupReport(o *bringup.Office, r *bringup.Report, jams []jam.Jam) *bri
 		Milestones: []milestoneReport{}, Missing: []string{}, Chases: []chaseReport{}, Printed: []printedReport{}, Registers: []registerReport{},
 		Resumed: []resumedReport{},
 	}
+	if r.Pair != nil {
+		b.Pair = newPairReport(o, r.Pair)
+	}
 	b.judge(r.Verdict)
 	b.LookAt, b.ToSettle = r.LookAt, r.ToSettle
 	for _, m := range r.Milestones {
@@ -192,6 +196,7 @@ func (b *bringupReport) print(w io.Writer) {
 	if b.Lamps != "" {
 		fmt.Fprintf(w, "\nlamps at the end:\n%s", b.Lamps)
 	}
+	b.Pair.print(w)
 	b.printStop(w)
 }
 
