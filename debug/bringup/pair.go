@@ -28,7 +28,7 @@ func (o *Office) runPair(ctx context.Context, s Start) (*Report, error) {
 		if err != nil {
 			return nil, err
 		}
-		r.pair, r.pause = pair, pair.Pause
+		r.couple, r.pause = p, pair.Pause
 		p.runs[n] = r
 	}
 	for _, at := range s.Keys {
@@ -70,16 +70,21 @@ func (p *pairRun) follow() {
 	p.leading = n
 }
 
-// judgePair lets a run be trouble in which both halves could drive, or none can any more.
+// judgePair lets a run be trouble in which something went wrong in a half, both halves could drive, or none can any more.
 func (r *run) judgePair(p *Report) {
-	if r.pair == nil {
+	if r.couple == nil {
 		return
 	}
-	for _, e := range r.pair.Events() {
+	p.Pair = r.couple.pair
+	for _, e := range r.couple.pair.Events() {
+		of := r.couple.runs[e.Cause.Half]
 		switch {
 		case e.Kind == duplex.Both:
 			p.Verdict = watch.Trouble
 			p.LookAt = append(p.LookAt, fmt.Sprintf("what made both halves on-line at %s", r.office.Time(e.At)))
+		case e.Kind == duplex.Changeover && e.Cause.Trap != nil:
+			p.Verdict = watch.Trouble
+			p.LookAt = append(p.LookAt, fmt.Sprintf("half %s at %s: %s", of.half.Name, r.office.Time(e.At), teller{of}.trap(e.Cause.Trap)))
 		case e.Kind == duplex.None && e.Until == cpu.Never:
 			p.Verdict = watch.Trouble
 			p.LookAt = append(p.LookAt, fmt.Sprintf("why no half has been on-line since %s", r.office.Time(e.At)))

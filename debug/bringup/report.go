@@ -79,7 +79,7 @@ func (r *run) report(e Ending) *Report {
 	m := r.half.Machine
 	p := &Report{
 		Ending: e, At: m.Now(), Orders: m.Orders(), Place: m.Place(), Lines: r.paper(e), Resumed: r.presses,
-		Record: r.record, Half: r.half, Pair: r.pair, office: r.office,
+		Record: r.record, Half: r.half, office: r.office,
 	}
 	if r.watcher != nil {
 		p.Milestones = r.watcher.Reached()

@@ -67,8 +67,8 @@ type run struct {
 	met     bool
 	told    int // milestones that the half was told of
 	presses []Press
-	pair    *duplex.Pair // nil: the half is alone
-	pause   func()       // lets the run end after the order acting
+	couple  *pairRun // nil: the half is alone
+	pause   func()   // lets the run end after the order acting
 }
 
 // A PrintedLine is a line of a teletypewriter; it may not have ended when the machine stopped.
@@ -257,7 +257,7 @@ func (r *run) watch(s *cpu.Step) {
 
 // hear takes in lines that a teletypewriter has been sent the end of.
 func (r *run) hear(s *cpu.Step) {
-	if r.pair != nil && r.half.Value(r.office.Code.Duplex.OnLine) == 0 {
+	if r.couple != nil && r.half.Value(r.office.Code.Duplex.OnLine) == 0 {
 		clear(r.printed) // what it sends goes nowhere
 		return
 	}

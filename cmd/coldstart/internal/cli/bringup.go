@@ -30,7 +30,12 @@ machine file until the office's last milestone is reached, or until it can come
 to nothing more. GOOD needs every required milestone and every chase of the
 office's chase list, and the same again with unwritten store holding something
 else. A trap, a halt, or a loop that nothing can end is TROUBLE. A limit reached
-while the machine is still running is UNDECIDED.`,
+while the machine is still running is UNDECIDED.
+
+With --pair half A comes up on-line and B stands by with its power on. Faults
+are put into A. Milestones are those of the half that is on-line; a trap or a
+timer that takes a half off the line is TROUBLE, though the other half comes up,
+and so are both halves on-line at once, and none for good.`,
 		Example: "  coldstart bringup                 boot the office here, or the training office\n" +
 			"  coldstart bringup --jam 'ST0 U07 @000760 = 0'\n" +
 			"  coldstart bringup --machine my.machine --image my.words \\\n" +
@@ -177,9 +182,12 @@ func readLimits(text string, clock bool) (bringup.Limits, error) {
 
 // told is a jam and what it did, for whoever put it in.
 func told(jams []jam.Jam, r *bringup.Report) []jamReport {
-	all := []jamReport{}
+	all, half := []jamReport{}, r.Half
+	if r.Pair != nil {
+		half = r.Pair.Half(0) // they are put into A
+	}
 	for _, j := range jams {
-		all = append(all, jamReport{Place: j.String(), Effect: j.Effect(r.Half)})
+		all = append(all, jamReport{Place: j.String(), Effect: j.Effect(half)})
 	}
 	return all
 }
