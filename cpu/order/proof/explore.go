@@ -131,6 +131,9 @@ func (x *explorer) enter(places []memory.Addr) {
 	for _, t := range x.code.Traps {
 		event("trap "+t.Name, t.Does, t.Locals, true)
 	}
+	if d := x.code.Duplex; d != nil && len(d.Does) > 0 {
+		event("changeover", d.Does, d.Locals, false)
+	}
 	for _, i := range x.code.Interrupts {
 		event("interrupt "+i.Name, i.Does, i.Locals, false)
 	}
