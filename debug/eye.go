@@ -60,7 +60,7 @@ func (e *eye) Observe(s *cpu.Step) {
 	}
 	switch {
 	case e.why != "":
-		e.half.Machine.Pause()
+		e.session.pause()
 	case s.Trap != nil:
 		e.end(e.session.trapText(s.Trap))
 	case len(e.session.holds) > 0 && !s.Waiting:
@@ -74,7 +74,7 @@ func (e *eye) Observe(s *cpu.Step) {
 // end lets the run end, and says why.
 func (e *eye) end(why string) {
 	e.why = why
-	e.half.Machine.Pause()
+	e.session.pause()
 }
 
 // atHold ends the run where the next order has a hold on it.
@@ -120,6 +120,10 @@ func (e *eye) print(now cpu.Time) {
 
 // hear takes note of the lines that teletypewriters have been sent the end of.
 func (e *eye) hear(s *cpu.Step) {
+	if e.session.pair != nil && e.half.Value(e.session.code.Duplex.OnLine) == 0 {
+		e.papers = nil // what it sends goes nowhere
+		return
+	}
 	for i := range s.Exchanges {
 		a := s.Exchanges[i].Action
 		if a.Verb != cpu.Send {
@@ -142,7 +146,7 @@ func (e *eye) paper(t *channel.Teletypewriter) *paper {
 			return &e.papers[i]
 		}
 	}
-	e.papers = append(e.papers, paper{device: t})
+	e.papers = append(e.papers, paper{device: t, lines: max(0, t.Len()-1)})
 	return &e.papers[len(e.papers)-1]
 }
 
@@ -150,7 +154,7 @@ func (e *eye) paper(t *channel.Teletypewriter) *paper {
 func (e *eye) tell(n int) {
 	for _, r := range e.watcher.Reached()[e.reached:n] {
 		e.half.Reach(r.Name)
-		e.session.say("%s  %s", e.session.time(r.At), r.Sentence)
+		e.session.say("%s  %s%s", e.session.time(r.At), e.session.whose(e), r.Sentence)
 		if r.Milestone == e.goal.milestone {
 			e.end("reached: " + r.Name)
 		}

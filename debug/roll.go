@@ -167,7 +167,7 @@ func (s *Session) goals() []string {
 // run takes orders up to a limit, and says why it stopped.
 func (s *Session) run(l limit) error {
 	m := s.half.Machine
-	if m.Halted() {
+	if s.stands() {
 		return s.errStands()
 	}
 	before, began := m.Orders(), m.Now()
@@ -185,27 +185,34 @@ func (s *Session) run(l limit) error {
 
 // advance takes orders up to a limit, and gives the reason why it stopped.
 func (s *Session) advance(l limit) string {
-	m, e := s.half.Machine, s.eye
-	e.why = ""
-	until := cpu.Never
-	if l.time < cpu.Never-m.Now() {
-		until = m.Now() + l.time
+	m := s.half.Machine
+	s.forgetWhy()
+	stood, until := m.Halted(), cpu.Never
+	if l.time < cpu.Never-s.now() {
+		until = s.now() + l.time
 	}
 	for left := l.orders; ; {
-		left -= m.Run(min(slice, left), until)
-		switch {
-		case e.why != "":
-			return e.why
+		taken := s.step(min(slice, left), until)
+		left -= taken
+		switch why := s.why(); {
+		case why != "":
+			return why
 		case m.Resumes() && s.presses > 0:
 			s.presses--
 			s.press()
+		case stood && m.Halted() && taken == 0 && left > 0 && s.now() < until:
+			return "nothing runs in either half"
+		case stood && m.Halted() && left > 0 && s.now() < until && !s.stop():
+			// the other half of the pair goes on
+		case stood && m.Halted():
+			return "this half stands still; the other went on for " + counted(l.orders-left, "order")
 		case m.Halted() && m.Waiting():
 			return "the order at " + s.addr(m.Place()) + " waits for what nothing will bring"
 		case m.Halted():
 			return s.haltText()
 		case left <= 0:
 			return "limit of " + counted(l.orders, "order") + s.inLoop()
-		case m.Now() >= until:
+		case s.now() >= until:
 			return "limit of " + l.time.String() + s.inLoop()
 		case s.stop():
 			return "by you"

@@ -21,6 +21,7 @@ import (
 type Setup struct {
 	Office string        // what the half belongs to, for the welcome
 	Half   *duplex.Half  // with its power off, so that the session sees what start-up sets
+	Pair   *duplex.Pair  // that Half is A of; nil: it stands alone
 	Image  *memory.Image // where the words in store came from; nil where nobody knows
 	Plan   *watch.Plan   // chases and milestones to wait for; nil: none
 	Jams   []jam.Jam     // those in the half already
@@ -35,6 +36,8 @@ type Setup struct {
 type Session struct {
 	office  string
 	half    *duplex.Half
+	pair    *duplex.Pair // nil: the half stands alone
+	other   *seat        // at the other half of a pair
 	code    *order.Code
 	out     io.Writer
 	stop    func() bool
@@ -70,19 +73,30 @@ func New(setup Setup) *Session {
 	for _, o := range s.code.Orders {
 		s.longest = max(s.longest, o.Length())
 	}
-	record := trail.New(s.code, setup.Image)
-	s.eye = &eye{session: s, half: h, record: record}
-	s.eye.watcher = watch.New(s.plan, func(a memory.Addr) memory.Origin { return record.Whence(a).Origin })
-	s.eye.lamps()
-	h.Machine.Observe(s.eye)
+	s.eye = s.newEye(h, setup.Image)
+	s.couple(setup)
 	return s
+}
+
+// newEye lets the session watch a half.
+func (s *Session) newEye(h *duplex.Half, image *memory.Image) *eye {
+	record := trail.New(s.code, image)
+	e := &eye{session: s, half: h, record: record}
+	e.watcher = watch.New(s.plan, func(a memory.Addr) memory.Origin { return record.Whence(a).Origin })
+	e.lamps()
+	h.Machine.Observe(e)
+	return e
 }
 
 // Start brings power up: the boot rule is done, and the machine stands before its first order. At, if not nil, is where
 // that is, whatever the boot rule says.
 func (s *Session) Start(at *memory.Addr) {
 	m := s.half.Machine
-	m.Boot()
+	if s.pair != nil {
+		s.pair.Boot(false)
+	} else {
+		m.Boot()
+	}
 	if at != nil {
 		m.Set(s.code.Counter, memory.Word(*at))
 	}

@@ -54,6 +54,10 @@ func init() {
 		{"hold", running, "at ADDRESS", 2, 2, "stop before the order at an address", nil, "hold at {here}", (*Session).hold},
 		{"holds", running, "", 0, 0, "list the holds", nil, "holds", (*Session).listHolds},
 		{"lift", running, "N|all", 1, 1, "take a hold away", []string{"`holds` shows their numbers."}, "lift all", (*Session).lift},
+		{"changeover", running, "", 0, 0, "press the changeover key of a pair",
+			[]string{"It acts as soon as the pair runs on: the half on-line leaves the line, and", "when the gap is over the other one comes."}, "changeover", (*Session).changeover},
+		{"mate", running, "", 0, 0, "go to the other half of a pair; all words are then about that one", nil, "mate", (*Session).mate},
+		{"pair", looking, "", 0, 0, "show both halves of a pair side by side, and what the line came to", nil, "pair", (*Session).showPair},
 		{"look", looking, "ADDRESS[-ADDRESS]|REGISTER", 1, 1, "show words of store, as seen and as stored, or a register", nil,
 			"look {store}-{store-end}", (*Session).look},
 		{"panel", looking, "", 0, 0, "show registers, flip-flops, time, and the last trap", nil, "panel", (*Session).panel},
@@ -118,7 +122,7 @@ func (s *Session) help(args []string) error {
 		s.say("%s:", part)
 		for _, w := range words {
 			if w.part == part {
-				s.say("  %-8s%s", w.name, w.purpose)
+				s.say("  %-12s%s", w.name, w.purpose)
 			}
 		}
 	}

@@ -211,7 +211,7 @@ func (p *Pair) change(at cpu.Time, c Cause) {
 		if p.on[0] {
 			e.Kind = Both
 		}
-		p.events = append(p.events, e)
+		p.note(e)
 		if p.left.Kind == 0 {
 			p.left = Event{Kind: Changeover, At: at, Cause: c}
 		}
@@ -224,7 +224,18 @@ func (p *Pair) change(at cpu.Time, c Cause) {
 			p.left = Event{Kind: Changeover, At: at, Cause: c}
 		}
 		p.left.Until, p.left.To = at, p.sole
-		p.events = append(p.events, p.left)
+		p.note(p.left)
 	}
 	p.left = Event{}
 }
+
+// note keeps an event, and tells it to whoever heeds them.
+func (p *Pair) note(e Event) {
+	p.events = append(p.events, e)
+	if p.heed != nil {
+		p.heed(e)
+	}
+}
+
+// Heed lets f be called with each event from now on, as it begins; a changeover begins to be one when it is over.
+func (p *Pair) Heed(f func(Event)) { p.heed = f }

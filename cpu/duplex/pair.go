@@ -28,6 +28,7 @@ type Pair struct {
 	due    []due   // by time, and at one time in the order they were asked for
 	mates  [2]mate
 	events []Event
+	heed   func(Event) // nil: nobody
 	lost   [2]int64
 	driven [2]int64
 }

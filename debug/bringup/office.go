@@ -299,9 +299,9 @@ func (o *Office) Unseated() []string {
 	})
 }
 
-// pair builds a pair of the office with its power off, as Half builds a half. Both halves reach the tape drives and the
+// Pair builds a pair of the office with its power off, as Half builds a half. Both halves reach the tape drives and the
 // teletypewriters; a clock each half has of its own.
-func (o *Office) pair(fill uint64) (*duplex.Pair, error) {
+func (o *Office) Pair(fill uint64) (*duplex.Pair, error) {
 	a, err := o.rack()
 	if err != nil {
 		return nil, err

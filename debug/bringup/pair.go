@@ -18,7 +18,7 @@ type pairRun struct {
 
 // runPair brings a pair up, A on-line first and B standing by.
 func (o *Office) runPair(ctx context.Context, s Start) (*Report, error) {
-	pair, err := o.pair(s.Fill)
+	pair, err := o.Pair(s.Fill)
 	if err != nil {
 		return nil, err
 	}

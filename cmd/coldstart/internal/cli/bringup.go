@@ -141,9 +141,8 @@ func (b *bringupRun) couple(o *bringup.Office, s *bringup.Start) error {
 	switch {
 	case !b.pair && len(b.keys) > 0:
 		return &unusable{what: "--key is the changeover key, and a half alone has none", next: "add --pair, or leave out --key"}
-	case b.pair && o.Code.Duplex == nil:
-		return &unusable{where: "--pair", what: "the machine file has no duplex line, so nothing says which of two halves is on-line",
-			next: "leave out --pair, or type the line in: coldstart help machine-file"}
+	case b.pair && coupled(o) != nil:
+		return coupled(o)
 	}
 	s.Pair = b.pair
 	for _, key := range b.keys {
@@ -154,6 +153,15 @@ func (b *bringupRun) couple(o *bringup.Office, s *bringup.Start) error {
 		s.Keys = append(s.Keys, l.Time)
 	}
 	return nil
+}
+
+// coupled refuses an office whose machine file couples no two halves.
+func coupled(o *bringup.Office) error {
+	if o.Code.Duplex != nil {
+		return nil
+	}
+	return &unusable{where: "--pair", what: "the machine file has no duplex line, so nothing says which of two halves is on-line",
+		next: "leave out --pair, or type the line in: coldstart help machine-file"}
 }
 
 // readLimits reads `10 s`, `10s`, `5000000 orders`; "" gives the defaults. A machine without a clock has no time.

@@ -3,6 +3,7 @@ package cli
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -10,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"coldstart/cpu/duplex"
 	"coldstart/cpu/jam"
 	"coldstart/debug"
 	"coldstart/debug/bringup"
@@ -39,6 +41,7 @@ with the number of the line.`,
 		RunE: func(c *cobra.Command, _ []string) error { return s.run(c.Context()) },
 	}
 	s.start = e.takesStart(c)
+	c.Flags().BoolVar(&s.pair, "pair", false, "sit at half A with B standing by; at the desk, mate goes to the other half")
 	c.Flags().StringVar(&s.routine, "routine", "", "carry out the desk words in this `FILE`, then leave")
 	return c
 }
@@ -48,6 +51,7 @@ type sitting struct {
 	env     *env
 	start   *startOption
 	routine string
+	pair    bool
 }
 
 // run powers a half up and lets whoever types the words have it.
@@ -108,23 +112,42 @@ func (s *sitting) follow(ctx context.Context, o *bringup.Office, b bringup.Start
 
 // desk powers up a half with a session at it.
 func (s *sitting) desk(o *bringup.Office, b bringup.Start, jams []jam.Jam, out io.Writer, stop func() bool) (*debug.Session, error) {
-	half, err := o.Half("A", b.Fill)
+	half, pair, err := s.powered(o, b)
 	if err != nil {
 		return nil, err
 	}
 	image := o.Wired
 	if b.Direct {
 		image = o.Image
-		if err := half.Store.Load(image); err != nil {
-			return nil, err
-		}
 	}
 	if err := b.Prepare(half); err != nil {
 		return nil, err
 	}
-	desk := debug.New(debug.Setup{Office: o.Name, Half: half, Image: image, Plan: o.Plan, Jams: jams, Witness: o.Witness, Resume: b.Resume, Out: out, Stop: stop})
+	desk := debug.New(debug.Setup{Office: o.Name, Half: half, Pair: pair, Image: image, Plan: o.Plan, Jams: jams, Witness: o.Witness, Resume: b.Resume, Out: out, Stop: stop})
 	desk.Start(b.At)
 	return desk, nil
+}
+
+// powered builds the half to sit at, and the pair that it is A of where one is asked for.
+func (s *sitting) powered(o *bringup.Office, b bringup.Start) (*duplex.Half, *duplex.Pair, error) {
+	if !s.pair {
+		half, err := o.Half("A", b.Fill)
+		if err == nil && b.Direct {
+			err = half.Store.Load(o.Image)
+		}
+		return half, nil, err
+	}
+	if err := coupled(o); err != nil {
+		return nil, nil, err
+	}
+	pair, err := o.Pair(b.Fill)
+	if err == nil && b.Direct {
+		err = errors.Join(pair.Half(0).Store.Load(o.Image), pair.Half(1).Store.Load(o.Image))
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	return pair.Half(0), pair, nil
 }
 
 // promptly writes results without keeping any back, for whoever waits for an answer.
