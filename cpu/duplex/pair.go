@@ -131,7 +131,15 @@ func (p *Pair) Run(n int64, until cpu.Time) int64 {
 		p.now = max(p.now, at)
 		taken += p.run(h, n-taken, min(next, until))
 	}
+	p.rest()
 	return taken
+}
+
+// rest lets the time go on for halves that stand still, so that whoever sets one going does it now and not in the past.
+func (p *Pair) rest() {
+	for n, h := range p.halves {
+		h.Machine.Idle(p.clocks[n].own(p.now))
+	}
 }
 
 // run lets a half take orders as long as it is behind the other one.

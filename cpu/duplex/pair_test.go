@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"sync"
 	"testing"
 
@@ -412,5 +413,59 @@ func TestNoDuplexLine(t *testing.T) {
 	check(err)
 	if _, err := duplex.NewPair(code, new(channel.Rack), new(channel.Rack), 1); err == nil {
 		t.Error("a pair of machines that nothing couples was built")
+	}
+}
+
+// A half that stood still and is set going by hand goes on now: never in the past, where the other half has been.
+func TestSetGoingNow(t *testing.T) {
+	p := tandem(t, "at 0\nstart: kick\nsend 1\njump start\nat 100\non: send 2\njump on\n", 2)
+	p.Boot(false)
+	p.Run(100, cpu.Never)
+	b := p.Half(1)
+	b.Machine.Set(b.Machine.Code().Counter, 0o100)
+	began := p.Now()
+	p.Run(100, cpu.Never)
+	if got := b.Rack.Device(2).(*spy).heard[0]; got != began {
+		t.Errorf("B begins at %v, was set going at %v", got, began)
+	}
+}
+
+// A flip-flop that is stuck at one lets both halves drive, and that is told from the first instant; the gap does not end it.
+func TestStuckOnLine(t *testing.T) {
+	p := tandem(t, "at 0\nstart: kick\nsend 1\njump start\n", 1)
+	b := p.Half(1).Machine
+	check(b.Jam(cpu.Fault{Part: cpu.RegisterBit, Number: b.Code().Duplex.OnLine.Number, Value: 1}))
+	var told []duplex.Kind
+	p.Heed(func(e duplex.Event) { told = append(told, e.Kind) })
+	p.Boot(false)
+	p.Run(1000, 100*us)
+	if got := say(p); len(got) == 0 || !strings.HasPrefix(got[0], "both 0 s-") || !slices.Contains(told, duplex.Both) {
+		t.Errorf("told %q", got)
+	}
+}
+
+// What a half does by itself is the same whatever clock the other has; what it reads of the other is not.
+func TestSkewSweep(t *testing.T) {
+	count := "at 0\nstart: kick\nload 600\nadd one\nstore 600\njump start\none: words 1\nat 600\nwords 0\n"
+	ask := "at 0\nkick\nload where\nsend 3\ncommand 3, 0\nagain: command 3, 1\nawait 3, 0\nreceive 3\nadd 600\nstore 600\nkick\njump again\n" +
+		"where: words 601\nat 100\nup: kick\nload 601\nadd one\nstore 601\njump up\none: words 1\nat 600\nwords 0, 0\n"
+	for text, depends := range map[string]bool{count: false, ask: true} {
+		seen := map[string]bool{}
+		for seed := range uint64(50) {
+			rng := rand.New(rand.NewPCG(seed, 11))
+			p := tandem(t, text, 1)
+			p.SetClock(1, duplex.Clock{Start: cpu.Time(rng.Int64N(int64(9 * us))), Lasts: 900 + rng.Int64N(200), Per: 1000})
+			p.Boot(true)
+			if b := p.Half(1).Machine; depends {
+				b.Set(b.Code().Counter, 0o100)
+			}
+			for p.Half(0).Machine.Orders() < 400 {
+				p.Run(1, cpu.Never)
+			}
+			seen[fmt.Sprint(p.Half(0).Seen(0o600), p.Half(0).Machine.Place())] = true
+		}
+		if got := len(seen) > 1; got != depends {
+			t.Errorf("depends on the other's clock: %t, want %t: %v", got, depends, seen)
+		}
 	}
 }
