@@ -23,6 +23,8 @@ func (s *Session) couple(setup Setup) {
 	h := s.pair.Half(1)
 	s.other = &seat{half: h, keyed: map[memory.Addr]int64{}}
 	s.other.eye = s.newEye(h, setup.Image)
+	eyes := [2]*eye{s.eye, s.other.eye}
+	s.pair.HeedWrites(func(n int, a memory.Addr, w memory.Word) { eyes[n].record.Enter(a, w, s.pair.Time(n)) })
 	s.pair.Heed(func(e duplex.Event) {
 		s.say("%s  %s, %s", s.time(e.At), s.pair.Tell(e), s.pair.Why(e.Cause))
 		if e.Kind == duplex.Both {

@@ -30,9 +30,9 @@ func (p *Pair) Recall(s PairState) error {
 	for _, code := range s.pair.common {
 		p.halves[1].Rack.Share(p.halves[0].Rack, code)
 	}
-	heed := p.heed
+	heed, entered := p.heed, p.entered
 	*p = s.pair
-	p.heed = heed
+	p.heed, p.entered = heed, entered // they belong to the run, not to the state
 	p.due, p.events = slices.Clone(s.pair.due), slices.Clone(s.pair.events)
 	return nil
 }

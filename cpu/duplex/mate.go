@@ -84,7 +84,9 @@ func (p *Pair) obey(n int, d due) (reply memory.Word, ok bool) {
 		w, st := h.Store.Read(memory.Addr(r.address))
 		return w, st&memory.NoReply == 0
 	case writeStore:
-		return 0, h.Store.Write(memory.Addr(r.address), r.word)&(memory.NoReply|memory.Protected) == 0
+		st := h.Store.Write(memory.Addr(r.address), r.word)
+		p.wrote(n, memory.Addr(r.address), r.word, st)
+		return 0, st&(memory.NoReply|memory.Protected) == 0
 	case readRegister, writeRegister:
 		return p.register(n, r)
 	case stopMate:

@@ -28,9 +28,11 @@ type Pair struct {
 	due    []due   // by time, and at one time in the order they were asked for
 	mates  [2]mate
 	events []Event
-	heed   func(Event) // nil: nobody
-	lost   [2]int64
-	driven [2]int64
+
+	heed    func(Event)                         // nil: nobody
+	entered func(int, memory.Addr, memory.Word) // nil: nobody
+	lost    [2]int64
+	driven  [2]int64
 }
 
 // NewPair builds a pair with its power off, its devices in a rack for each half; at channels where Rack.Share put them in both,
@@ -184,25 +186,3 @@ func (p *Pair) set(n int, on bool) {
 
 // onLine is how the on-line flip-flop of a half stands just now.
 func (p *Pair) onLine(n int) bool { return p.halves[n].Machine.Value(p.code.Duplex.OnLine) == 1 }
-
-// mirror does a write of a half in the store of the other too, word by word where it reached into two.
-func (p *Pair) mirror(n int, at memory.Addr, w memory.Word, bits int, copied bool) {
-	from, to := p.halves[n].Store, p.halves[1-n].Store
-	if p.dead[1-n] {
-		return
-	}
-	g := &p.code.Geometry
-	step := memory.Addr(g.Step())
-	if whole := at%step == 0 && bits == g.Width; whole && !copied {
-		to.Write(at, w)
-		return
-	}
-	last := at + memory.Addr((bits*int(step)-1)/g.Width)
-	for a := at - at%step; a <= last; a += step {
-		if copied {
-			to.Copy(from, a)
-		} else if stored, _, st := from.Peek(a); st&memory.NoReply == 0 {
-			to.Write(a, stored)
-		}
-	}
-}

@@ -7,6 +7,7 @@ import (
 	"coldstart/cpu"
 	"coldstart/cpu/duplex"
 	"coldstart/debug/watch"
+	"coldstart/memory"
 )
 
 // A pairRun is a pair on its way: each half is followed by itself, and the one on-line is what the run is about.
@@ -31,6 +32,7 @@ func (o *Office) runPair(ctx context.Context, s Start) (*Report, error) {
 		r.couple, r.pause = p, pair.Pause
 		p.runs[n] = r
 	}
+	pair.HeedWrites(func(n int, a memory.Addr, w memory.Word) { p.runs[n].record.Enter(a, w, pair.Time(n)) })
 	for _, at := range s.Keys {
 		pair.Key(at)
 	}
