@@ -254,6 +254,9 @@ func TestPairRecall(t *testing.T) {
 			if err := p.Recall(kept); err != nil {
 				t.Fatal(err)
 			}
+			if one := p.Half(0).Rack.Device(2) == p.Half(1).Rack.Device(2); one != (seed%3 == 2) {
+				t.Fatalf("seed %d: both reach one device: %t", seed, one)
+			}
 			if got := picture(p); got != was {
 				t.Fatalf("seed %d: recalled %.400s\nwas %.400s", seed, got, was)
 			}
