@@ -38,6 +38,7 @@ type record struct {
 	Count    int             `json:"count,omitempty"`
 	Rule     string          `json:"rule,omitempty"`
 	Pass     string          `json:"pass,omitempty"`
+	Decode   string          `json:"decode,omitempty"`   // file of the decode of that pass, where it is not the first
 	Position *int            `json:"position,omitempty"` // of the block on that pass, from 0
 	Passes   []string        `json:"passes,omitempty"`   // that read so
 	Doubtful bool            `json:"doubtful,omitempty"`
@@ -140,7 +141,7 @@ func (m *Merged) records(b *Block) []record {
 	for _, r := range b.runs {
 		w := m.witness(b, r)
 		first, position := r.first-b.DataAt, w.Position
-		out := record{Kind: "words", Block: b.Number, Name: b.Name, First: &first, Count: r.count, Rule: w.Rule, Pass: w.Pass,
+		out := record{Kind: "words", Block: b.Number, Name: b.Name, First: &first, Count: r.count, Rule: w.Rule, Pass: w.Pass, Decode: w.Decode,
 			Passes: w.Passes, Doubtful: w.Doubtful}
 		if w.Pass != "" {
 			out.Position = &position

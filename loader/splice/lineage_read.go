@@ -95,7 +95,7 @@ func (l *Lineage) Whence(block, word int) (Witness, bool) {
 		if word < *r.First || word-*r.First >= r.Count {
 			continue
 		}
-		w := Witness{Pass: r.Pass, Position: -1, Rule: r.Rule, Passes: r.Passes, Doubtful: r.Doubtful, Witnesses: len(r.Passes)}
+		w := Witness{Pass: r.Pass, Decode: r.Decode, Position: -1, Rule: r.Rule, Passes: r.Passes, Doubtful: r.Doubtful, Witnesses: len(r.Passes)}
 		if r.Position != nil {
 			w.Position = *r.Position
 		}

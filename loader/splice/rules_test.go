@@ -278,12 +278,26 @@ func TestWitnesses(t *testing.T) {
 	torn := [][]memory.Word{zero, with(with(with(one, 4, 1), 6, 2), 8, 3), two}
 	p, q := pass(t, b.l, "p", file(good)), pass(t, b.l, "q", file(torn))
 	p.Decodes = append(p.Decodes, pass(t, b.l, "p again", file([][]memory.Word{zero, one})).Decodes...)
+	p.Files = []string{"p", "p again"}
 	m, err := Merge(b.l, []Pass{p, q}, nil, Bounds{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	if w, _ := m.Whence(1, 1); w.Witnesses != 1 {
 		t.Errorf("two decodes of one pass are %d witnesses", w.Witnesses)
+	}
+	// What only the second decode has whole is credited to that.
+	p, q = pass(t, b.l, "p", file(torn)), pass(t, b.l, "q", file([][]memory.Word{zero, with(one, 5, 3), two}))
+	p.Decodes, p.Files = append(p.Decodes, pass(t, b.l, "p again", file([][]memory.Word{zero, one})).Decodes...), []string{"p", "p again"}
+	if m, err = Merge(b.l, []Pass{p, q}, nil, Bounds{}); err != nil {
+		t.Fatal(err)
+	}
+	at := slices.IndexFunc(m.Passes, func(x Pass) bool { return x.Name == "p" })
+	if w, _ := m.Whence(1, 1); w.Pass != "p" || w.Decode != "p again" || m.Blocks[1].Copies[at].Decode != "p again" || !strings.Contains(w.String(), "p, as decoded in p again, at position 1") {
+		t.Errorf("a word of the second decode: %+v; %s", w, w)
+	}
+	if w, _ := m.Whence(0, 1); w.Decode != "" {
+		t.Errorf("a word of the first decode: %+v", w)
 	}
 	m = b.merge("", good, torn, torn)
 	if len(m.Notes) != 1 || !strings.Contains(m.Notes[0], "p2 and p3 are damaged in the same 3 places") {

@@ -32,7 +32,8 @@ type Pass struct {
 	Name    string // what it goes by in reports: the name of its file
 	SHA256  string // of its file, in hexadecimal
 	Decodes []*tape.Recording
-	Turned  string // inverted, backwards, or both: how its first decode runs; set by Merge
+	Files   []string // names of its decodes, in their order; without them a decode goes by the name of its pass
+	Turned  string   // inverted, backwards, or both: how its first decode runs; set by Merge
 }
 
 // Bounds keep a merge from taking for ever. A zero bound stands for its default.
@@ -100,6 +101,7 @@ type Block struct {
 // A Copy is what one pass has of a block.
 type Copy struct {
 	State  string // good, blank, slip, short, check, sum, mark, count, stray (its parity), read (nothing to go by), other (not this block), lost
+	Decode string // file of the decode it is from; "" for the first one of its pass
 	Other  bool   // what it holds has too little in common with the block to speak of slips
 	Mended bool   // a few bits of its mark were wrong, and were put right by the layout
 	Twice  bool   // there are several; this is the last good one, or the last

@@ -8,6 +8,7 @@ import (
 // A Witness says where a word of a merged block came from.
 type Witness struct {
 	Pass      string   // that gave it; "" where none did
+	Decode    string   // file of the decode of that pass that gave it; "" for the first one
 	Position  int      // of the block on that pass, from 0; -1 where no pass gave it
 	Rule      string   // what speaks for it: check, sum, mixture, place, layout (a mark it states), decision; doubt where it is not settled
 	Passes    []string // all that read it so; a word beside a slip does not count
@@ -22,21 +23,26 @@ func (w Witness) String() string {
 	if w.Witnesses != 1 {
 		passes = fmt.Sprintf("%d passes read", w.Witnesses)
 	}
+	from := w.Pass
+	if w.Decode != "" {
+		from += ", as decoded in " + w.Decode + ","
+	}
 	switch {
 	case w.Decision != "":
 		return "decided by " + w.Decision + "; " + passes + " it so"
 	case w.Pass == "":
 		return "read so in no pass; by " + w.Rule
 	case w.Doubtful:
-		return fmt.Sprintf("DOUBTFUL, as in %s at position %d; %s it so", w.Pass, w.Position, passes)
+		return fmt.Sprintf("DOUBTFUL, as in %s at position %d; %s it so", from, w.Position, passes)
 	}
-	return fmt.Sprintf("%s at position %d, settled by %s; %s it so", w.Pass, w.Position, w.Rule, passes)
+	return fmt.Sprintf("%s at position %d, settled by %s; %s it so", from, w.Position, w.Rule, passes)
 }
 
 // A run is a stretch of words of a block that came from the same places.
 type run struct {
 	first, count int // words of Raw
 	from         int // index of the pass that gave them; -1 where none did
+	decode, at   int // which decode of that pass, and where the block stands on it
 	passes       uint16
 	rule         string
 	doubtful     bool
@@ -77,6 +83,8 @@ func (s *settling) copyOf(pass int) Copy {
 			r = s.readings[k]
 		}
 		switch {
+		case best != nil && read == nil && best.decode != p.decode:
+			continue // an earlier decode has it as well
 		case best == nil, r == nil, p.proven && !best.proven:
 		case read == nil, best.proven && !p.proven, r.cost > read.cost:
 			continue
@@ -86,6 +94,7 @@ func (s *settling) copyOf(pass int) Copy {
 	if best == nil {
 		return c
 	}
+	c.Decode = s.Passes[pass].decode(best.decode)
 	c.At, c.Mended = best.at, best.mended
 	c.State = s.stateOf(best, read)
 	if read == nil {
@@ -179,12 +188,47 @@ func (s *settling) runs() {
 			r.rule, r.decision = "decision", n
 		}
 		r.from = first(r.passes, passed)
+		if r.at = -1; r.from >= 0 {
+			r.decode, r.at = s.source(r.from, i)
+		}
 		if n := len(b.runs); n > 0 && b.runs[n-1].same(r) {
 			b.runs[n-1].count++
 			continue
 		}
 		b.runs = append(b.runs, r)
 	}
+}
+
+// source tells which decode of a pass gave word i of the block, and the position of the block on it: a whole copy before one
+// that only has the word so.
+func (s *settling) source(pass, i int) (decode, at int) {
+	found := false
+	for k, p := range s.pieces {
+		if p.pass != pass {
+			continue
+		}
+		if slices.Equal(p.raw, s.b.Raw) {
+			return p.decode, p.at
+		}
+		if s.readings == nil || s.readings[k] == nil {
+			continue
+		}
+		if r := s.readings[k]; !found && i < len(r.raw) && r.has[i] && !r.near[i] && r.raw[i] == s.b.Raw[i] {
+			decode, at, found = p.decode, p.at, true
+		}
+	}
+	if !found {
+		return 0, s.b.Copies[pass].At
+	}
+	return decode, at
+}
+
+// decode names the file of a decode; "" for the first one, which is the pass itself.
+func (p *Pass) decode(i int) string {
+	if i == 0 || i >= len(p.Files) {
+		return ""
+	}
+	return p.Files[i]
 }
 
 // marked gives the passes that have word i of the mark right as recorded: one that was put right reads nothing.
@@ -240,7 +284,7 @@ func (m *Merged) witness(b *Block, r run) Witness {
 	}
 	w.Witnesses = len(w.Passes)
 	if r.from >= 0 {
-		w.Pass, w.Position = m.Passes[r.from].Name, b.Copies[r.from].At
+		w.Pass, w.Decode, w.Position = m.Passes[r.from].Name, m.Passes[r.from].decode(r.decode), r.at
 	}
 	if r.decision >= 0 {
 		w.Decision = m.Decisions[r.decision].String()

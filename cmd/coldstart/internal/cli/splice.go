@@ -268,13 +268,14 @@ func (s *splicing) passes() []splice.Pass {
 	var all []splice.Pass
 	for _, f := range s.files {
 		if f.of == "" {
-			all = append(all, splice.Pass{Name: f.path, SHA256: f.sha256, Decodes: []*tape.Recording{f.rec}})
+			all = append(all, splice.Pass{Name: f.path, SHA256: f.sha256, Decodes: []*tape.Recording{f.rec}, Files: []string{f.path}})
 		}
 	}
 	for _, f := range s.ordered() {
 		for i := range all {
 			if f.of == all[i].Name {
 				all[i].Decodes = append(all[i].Decodes, f.rec)
+				all[i].Files = append(all[i].Files, f.path)
 			}
 		}
 	}

@@ -33,7 +33,7 @@ func (t *spliceTeller) block(b *splice.Block) spliceBlock {
 			state += "*"
 		}
 		out.cells = append(out.cells, state)
-		out.plain = out.plain && c.State == "good" && !c.Twice && !c.Mended
+		out.plain = out.plain && c.State == "good" && !c.Twice && !c.Mended && c.Decode == ""
 		copied := spliceCopy{Pass: fmt.Sprintf("p%d", i+1), State: c.State, Slips: []spliceSlip{}, Differ: c.Differ, Unread: c.Unread}
 		for _, s := range c.Slips {
 			copied.Slips = append(copied.Slips, spliceSlip(s))
@@ -313,6 +313,9 @@ func (t *spliceTeller) copied(b *splice.Block, c splice.Copy) string {
 	}
 	if b.State == splice.Settled && c.Unread > 0 && len(c.Slips) == 0 {
 		all = append(all, amount(c.Unread, "word")+" missing")
+	}
+	if c.Decode != "" {
+		all = append(all, "as decoded in "+c.Decode)
 	}
 	if c.Mended {
 		all = append(all, "its mark, wrong in a few bits, is put right")
