@@ -173,6 +173,8 @@ func (c comparer) blocks(vouched []*passage) {
 		switch {
 		case !kept[i] && at == 0:
 			c.differ(v, nil, "out of order: it comes first")
+		case !kept[i] && (c.served[at-1].block.Rubbish() || c.served[at-1].block.FileMark):
+			c.differ(v, nil, "out of order: it comes behind what has no number")
 		case !kept[i]:
 			c.differ(v, nil, "out of order: it comes behind block "+c.served[at-1].name())
 		case i > 0 && at > 0 && s.gap != v.gap:
@@ -263,7 +265,11 @@ func (c comparer) words(v, s *passage) {
 		}
 	}
 	if len(all) > 0 {
-		c.differ(v, all, fmt.Sprintf("%d of its %d words are others%s", len(all), len(v.words), reason(s)))
+		are := "are others"
+		if len(all) == 1 {
+			are = "is another"
+		}
+		c.differ(v, all, fmt.Sprintf("%d of its %d words %s%s", len(all), len(v.words), are, reason(s)))
 	}
 }
 

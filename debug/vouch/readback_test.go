@@ -45,10 +45,10 @@ func TestCompare(t *testing.T) {
 	}{
 		{"alike", h["pip.tape"], nil},
 		// Word 1 of block 1 is 6, in bytes 24 and 25, for address 024. Its sum is 1 + 23 + 5 + 6 + 7 + 0 = 46.
-		{"a word", with(blockSize+9, 0o7), []string{"1: 1 of its 8 words are others; by itself: sum wrong: 0046 is recorded, and the words read give 0047 [1 024 0006 0007]"}},
+		{"a word", with(blockSize+9, 0o7), []string{"1: 1 of its 8 words is another; by itself: sum wrong: 0046 is recorded, and the words read give 0047 [1 024 0006 0007]"}},
 		{"the number", with(blockSize+3, 0o3), []string{"1: missing: it is not served", "3: served, and not vouched for"}},
-		{"the address", with(blockSize+5, 0o24), []string{"1: 1 of its 8 words are others; by itself: sum wrong: 0046 is recorded, and the words read give 0047 [load address  0023 0024]"}},
-		{"the sum", with(blockSize+15, 0o45), []string{"1: 1 of its 8 words are others; by itself: sum wrong: 0045 is recorded, and the words read give 0046 [sum  0046 0045]"}},
+		{"the address", with(blockSize+5, 0o24), []string{"1: 1 of its 8 words is another; by itself: sum wrong: 0046 is recorded, and the words read give 0047 [load address  0023 0024]"}},
+		{"the sum", with(blockSize+15, 0o45), []string{"1: 1 of its 8 words is another; by itself: sum wrong: 0045 is recorded, and the words read give 0046 [sum  0046 0045]"}},
 		{"a word and the sum", append(with(blockSize+9, 0o7)[:2*blockSize-1], append([]byte{0o47}, block(2)...)...),
 			[]string{"1: 2 of its 8 words are others; by itself it reads well [1 024 0006 0007] [sum  0046 0047]"}},
 		{"last one missing", slices.Concat(block(0), block(1)), []string{"2: missing: it is not served"}},
