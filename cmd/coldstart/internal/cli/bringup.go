@@ -37,8 +37,8 @@ are put into A. Milestones are those of the half that is on-line; a trap or a
 timer that takes a half off the line is TROUBLE, though the other half comes up,
 and so are both halves on-line at once, and none for good.`,
 		Example: "  coldstart bringup                 boot the office here, or the training office\n" +
-		"  coldstart bringup --jam 'ST0 U07 @000760 = 0'\n" +
-		"  coldstart bringup --pair --key '3 s'\n" +
+			"  coldstart bringup --jam 'ST0 U07 @000760 = 0'\n" +
+			"  coldstart bringup --pair --key '3 s'\n" +
 			"  coldstart bringup --machine my.machine --image my.words \\\n" +
 			"    --start 1000 --until 'A = 12'",
 		Args: takes(0, 0, "no words, only options"),
