@@ -287,7 +287,7 @@ func (r *spliceReport) table(w io.Writer) {
 	for i := 0; i < len(r.Blocks); {
 		b := &r.Blocks[i]
 		end := i + 1
-		for b.plain && end < len(r.Blocks) && r.Blocks[end].plain {
+		for end < len(r.Blocks) && b.alike(&r.Blocks[end]) {
 			end++
 		}
 		block := b.Name
@@ -304,6 +304,11 @@ func (r *spliceReport) table(w io.Writer) {
 		i = end
 	}
 	fmt.Fprintln(w)
+}
+
+// alike says whether there is the same to say of two blocks.
+func (b *spliceBlock) alike(c *spliceBlock) bool {
+	return b.plain && c.plain || b.Verdict == c.Verdict && b.How == c.How && slices.Equal(b.cells, c.cells)
 }
 
 // mostDoubts is how many doubtful words of a block are printed; all are in the lineage, and in JSON.
