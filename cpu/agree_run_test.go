@@ -41,7 +41,7 @@ func TestRunAgreesWithOracle(t *testing.T) {
 			ran++
 		})
 	}
-	all := ran == len(machines) && *orders >= 100_000 // enough to have met every form there is
+	all := ran == len(machines) && *orders >= 200_000 // enough to have met every form there is
 	for f := plan.FormUnbound + 1; all && f < plan.Forms; f++ {
 		if f.Picture() != "" && !met[f] {
 			t.Errorf("no order had a step of form %d (%s): nothing is known of it", f, f.Picture())
