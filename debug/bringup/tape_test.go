@@ -3,6 +3,7 @@ package bringup_test
 import (
 	"bytes"
 	"fmt"
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -222,5 +223,27 @@ func TestTrailOfTheTrainingBoot(t *testing.T) {
 	}
 	if want := o.Image.Len() - o.Wired.Len(); words < want*9/10 {
 		t.Errorf("only %d words of %d stand as they are on the tape", words, want)
+	}
+}
+
+// An office that was helped past a halt while something was wrong on its tape is not GOOD, however far it came.
+func TestHelpedPastABadBlock(t *testing.T) {
+	o, err := bringup.Open(func(name string) ([]byte, error) {
+		src, err := os.ReadFile("../../cmd/coldstart/internal/school/office/" + name)
+		if name == "gp1.tape" {
+			const block = 3 * (4 + 256 + 1) // bytes: a word is three
+			src[0o17*block+0o100] ^= 1
+		}
+		return src, err
+	}, "office.list")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := o.BringUp(t.Context(), bringup.Start{Fill: 1, Resume: 1}, 2)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r.Ending != bringup.Arrived || r.Verdict != watch.Undecided || !strings.Contains(strings.Join(r.LookAt, "\n"), "block 017: sum wrong") {
+		t.Errorf("%v, %v, look at %q; want it to arrive, UNDECIDED, with block 017 to look at", r.Ending, r.Verdict, r.LookAt)
 	}
 }

@@ -36,7 +36,19 @@ func (o *Office) BringUp(ctx context.Context, s Start, otherFill uint64) (*Repor
 		}
 		first.ToSettle = append(first.ToSettle, first.SettleUnwritten()...)
 	}
+	first.help()
 	return first, nil
+}
+
+// help takes the GOOD from a run that was helped past a halt while something is wrong on a tape: it may well have gone on
+// without a block.
+func (p *Report) help() {
+	if p.Verdict != watch.Good || len(p.Resumed) == 0 || len(p.wrong) == 0 {
+		return
+	}
+	p.Verdict = watch.Undecided
+	p.LookAt = append(p.LookAt, p.wrong[:min(few, len(p.wrong))]...)
+	p.ToSettle = append(p.ToSettle, "read the tape in another pass, or another copy: this run was helped past a halt")
 }
 
 // difference names the first thing in which two runs are not alike; "" where there is none.
