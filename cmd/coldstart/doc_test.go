@@ -27,6 +27,9 @@ type session struct {
 
 // TestDocuments runs every "$ coldstart ..." in the documents, in one folder a document, and compares what it prints.
 func TestDocuments(t *testing.T) {
+	if testing.Short() {
+		t.Skip("the office is run again and again here")
+	}
 	for _, name := range documents {
 		t.Run(filepath.Base(name), func(t *testing.T) {
 			text, err := os.ReadFile(name)
