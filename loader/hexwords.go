@@ -91,9 +91,9 @@ func (r byteRule) mask(i int) byte {
 // ReadHexImage reads an Intel HEX or S-record file as an image for a store of geometry g. Where addresses of g count units
 // of 8 bits, the addresses of the file are those of the machine, and units make words as the machine puts them together.
 // Otherwise what an address counts takes as many bytes as hold it, high byte first, so that the word at address 3 of
-// three bytes begins at 9; a header as Form.Write makes it for S-records can say low byte first. The origin of each word is the file
-// and, as its Block, the line of its first byte; its Kind is as ReadWords gives it. The error is a go/scanner.ErrorList; a
-// word of which bytes are missing is an error, and so are bits outside a word.
+// three bytes begins at 9; a header as Form.Write makes it for S-records can say low byte first. The origin of each word is
+// the file and, as its Block, the line of its first byte; its Kind is as ReadWords gives it. The error is a
+// go/scanner.ErrorList; a word of which bytes are missing is an error, and so are bits outside a word.
 func ReadHexImage(name string, src []byte, g memory.Geometry) (*HexImage, error) {
 	f, err := hexfile.Read(name, src)
 	if err != nil {

@@ -74,7 +74,8 @@ func (s *Store) open() {
 	}
 }
 
-// Owe notes that the word of index i was written: its parity is owed, to be made when somebody asks for it, and a snapshot must take it.
+// Owe notes that the word of index i was written: its parity is owed, to be made when somebody asks for it, and a snapshot
+// must take it.
 func (d *Direct) Owe(i uint64) {
 	d.States[i] |= flagOwed
 	d.dirty[(d.base+i)>>pageShift] = true

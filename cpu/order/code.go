@@ -223,7 +223,8 @@ type Doubt struct {
 	Page string // of the handbook
 }
 
-// A Lamps is a block of store words whose bits light lamps, a one each, or a zero where Inverted: place n of a row is bit n counted from Lo.
+// A Lamps is a block of store words whose bits light lamps, a one each, or a zero where Inverted: place n of a row is bit n
+// counted from Lo.
 type Lamps struct {
 	First, Last memory.Addr
 	Hi, Lo      int

@@ -38,7 +38,7 @@ type Stmt struct {
 //	here          the place of the order acting, as wide as the counter
 //	after         the place after the order that stands at Args[0], as wide as the counter: a word on where no order reads it
 //	store         the word at Args[0] (as target too); where Width is less than the word, that many bits from unit Args[0] on
-//	wrong-parity  target only: the word at Args[0], its its parity made wrong: column Code.ParityColumns[Index-1], or all where Index is 0
+//	wrong-parity  target only: the word at Args[0], its parity made wrong: column Code.ParityColumns[Index-1], or all where Index is 0
 //	channel       what channel Args[0] gives or takes (as target too), as wide as the widest channel of the file
 //	command       target only: a command to channel Args[0], as wide
 //	sign          sign Args[1] of channel Args[0], one bit

@@ -101,8 +101,8 @@ func (r *Record) fork(s *cpu.Step) {
 }
 
 // Sources tells what the run did with every word of a tape, by where the word came from: Written where it stood in store
-// at some time, Run where the machine took it for an order, also if no order reads it, and Read where it was data. A copy made by the program counts for the word copied. What
-// stood in store before the run is told of where the run came near it.
+// at some time, Run where the machine took it for an order, also if no order reads it, and Read where it was data. A copy
+// made by the program counts for the word copied. What stood in store before the run is told of where the run came near it.
 func (r *Record) Sources() map[memory.Origin]Use {
 	all := maps.Clone(r.past)
 	for _, p := range r.pages {

@@ -9,8 +9,9 @@ import (
 )
 
 // judge gives the sheet its result. A run that came out GOOD is GOOD where nothing stands against it, or where a person
-// says in writing why that may pass; a fault put in can never pass, nor a run that is not GOOD by itself. A run that ended badly says nothing certain if it came
-// by what is missing or doubtful on the tape; else it is TROUBLE, and no writing changes that.
+// says in writing why that may pass; a fault put in can never pass, nor a run that is not GOOD by itself. A run that ended
+// badly says nothing certain if it came by what is missing or doubtful on the tape; else it is TROUBLE, and no writing
+// changes that.
 func (m maker) judge(override string) {
 	s := m.Sheet
 	s.Override = override

@@ -302,8 +302,8 @@ func (c comparer) differ(p *passage, words []Altered, text string) {
 // fewest is how many altered words it takes before what they have in common is worth a word.
 const fewest = 4
 
-// common says what the differences have in common: one bit alone is lost on the way, all bits turned are a matter of sense, and hardly a block alike is another
-// tape.
+// common says what the differences have in common: one bit alone is lost on the way, all bits turned are a matter of sense,
+// and hardly a block alike is another tape.
 func (c comparer) common() {
 	n, turned, blocks, bits := 0, 0, 0, memory.Word(0)
 	for _, d := range c.Differ {

@@ -217,7 +217,8 @@ func TestBlocks(t *testing.T) {
 	if len(s.Blocks) != 44 || classes["run"]+classes["read only as data"] != 44 {
 		t.Errorf("%d blocks: %v", len(s.Blocks), classes)
 	}
-	// A survey of the same run has 1785 words run where they were loaded, and 533 never touched; the program runs copies of three more elsewhere.
+	// A survey of the same run has 1785 words run where they were loaded, and 533 never touched; the program runs copies of
+	// three more elsewhere.
 	if run != 1788 || idle != 533 {
 		t.Errorf("%d words run and %d never touched, want 1788 and 533", run, idle)
 	}

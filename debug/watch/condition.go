@@ -20,8 +20,8 @@ import (
 //
 // Compared are registers and flip-flops by their names, here (the place of the next order), store words as the machine sees
 // them, lamps as lit (1) or dark (0), and numbers in the machine's own style; = /= < <= > >= compare them as plain numbers
-// without sign. A store word that nothing has written is unknown, and nothing said of it is so. Of `and` and `or`, `and` binds closer. A name goes before a number: where a hexadecimal machine has a
-// register A, the number is written 0A.
+// without sign. A store word that nothing has written is unknown, and nothing said of it is so. Of `and` and `or`, `and`
+// binds closer. A name goes before a number: where a hexadecimal machine has a register A, the number is written 0A.
 type Condition struct {
 	text string
 	root *clause

@@ -1,9 +1,9 @@
 // Package guess finds out how the check code at the end of recorded blocks is made, from the blocks alone.
 //
 // Tried are the polynomials 8005 and 1021 and their reciprocals (for tracks read backwards), either bit of a byte first,
-// either word of the code first, the recorded bits as they are or complemented, a start of 0000 or FFFF, and the code made of all but the block mark, of
-// all with it, or of the data alone. The final value is not tried: it is what is left over, and must be the same in all
-// blocks. So every final value is found, and 0000 and FFFF are no more than the likely ones.
+// either word of the code first, the recorded bits as they are or complemented, a start of 0000 or FFFF, and the code made
+// of all but the block mark, of all with it, or of the data alone. The final value is not tried: it is what is left over,
+// and must be the same in all blocks. So every final value is found, and 0000 and FFFF are no more than the likely ones.
 //
 // Some of this cannot be told apart. A code is made by division, so that the start s adds s times x to the power n to it,
 // n being the number of bits the code is made of, and the final value adds itself. In blocks of one length both are one

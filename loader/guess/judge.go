@@ -67,8 +67,9 @@ func (s *Search) Judge(tallies []Tally) *Finding {
 }
 
 // kin is the chance of accident of a setting; of one that would not survive by itself, the least among those that explain
-// the same blocks of one length by the same division. There they differ by a constant alone, so what speaks for one speaks for all: a likely start and final value
-// must not stand alone only because few blocks are there to show that others fit as well.
+// the same blocks of one length by the same division. There they differ by a constant alone, so what speaks for one speaks
+// for all: a likely start and final value must not stand alone only because few blocks are there to show that others fit as
+// well.
 func (s *Search) kin(c Survivor, all []Survivor) float64 {
 	least := c.Chance
 	if least < leastChance || !s.OneLength(c) {

@@ -128,7 +128,8 @@ func TestDoubtWhereCopiesDiffer(t *testing.T) {
 	}
 }
 
-// Between copies with nothing in common no slips are invented; a mark that is put right is told, and no pass is said to read it so.
+// Between copies with nothing in common no slips are invented; a mark that is put right is told, and no pass is said to
+// read it so.
 func TestOtherContentAndMendedMark(t *testing.T) {
 	l, err := tape.ReadLayout("long.layout", []byte("layout long\nnumbers octal\nword 18 bits\nbytes 3 of 6 bits make 1 word high first\n"+
 		"mark 525252\nfield number\nfield address\ndata 256 words\n"+sums+"\nblocks 000 to 002"))

@@ -42,8 +42,8 @@ var decisionForms = []list.Form{
 var date = regexp.MustCompile(`^[0-9]{4}-[01][0-9]-[0-3][0-9]$`)
 
 // ReadDecisions reads a decisions list: one record for each decision, "decide block 031 take 031.b 3f2a by NAME on DATE because
-// REASON" with the digest of the mixture, or "decide block 031 word 112 is 123456 by ...". Numbers are in the style of the layout. Errors are a
-// go/scanner.ErrorList.
+// REASON" with the digest of the mixture, or "decide block 031 word 112 is 123456 by ...". Numbers are in the style of the
+// layout. Errors are a go/scanner.ErrorList.
 func ReadDecisions(l *tape.Layout, name string, src []byte) (Decisions, error) {
 	records, err := list.Read(name, src)
 	if err != nil {

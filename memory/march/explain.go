@@ -33,7 +33,8 @@ func (p pattern) len() int {
 	return n
 }
 
-// mostGroups, which a mask of 64 bits holds, is how many groups are explained: faults of hardware make a few, chance alone makes many.
+// mostGroups, which a mask of 64 bits holds, is how many groups are explained: faults of hardware make a few, chance alone
+// makes many.
 const mostGroups = 64
 
 // diagnose groups the cells that failed and finds what can have made them fail.

@@ -14,7 +14,8 @@ type named struct {
 }
 
 // geometries are the shapes that stores come in: one area, areas side by side with a gap and wired store, areas of several
-// widths, areas at both ends of a 64-bit address, areas held true-low, and addresses that count units, either end first, few and many to a word.
+// widths, areas at both ends of a 64-bit address, areas held true-low, and addresses that count units, either end first,
+// few and many to a word.
 func geometries() []named {
 	octal := memory.Style{Radix: 8}
 	parity := []memory.Parity{{Name: "right", Odd: true, Hi: 8, Lo: 0}, {Name: "left", Odd: true, Hi: 17, Lo: 9}}

@@ -31,8 +31,9 @@
 //	{operations}    how many there are
 //	{test}          the test in its notation, for a remark
 //
-// A finding named `done` is 1 when the test has come to its end. The words of a block have to be there, one and all: what `pad` holds takes one word, and is written as often as it takes.
-// These pieces are of the training office, whose template is brindlecote.march:
+// A finding named `done` is 1 when the test has come to its end. The words of a block have to be there, one and all: what
+// `pad` holds takes one word, and is written as often as it takes. These pieces are of the training office, whose template
+// is brindlecote.march:
 //
 //	piece up
 //	        load X1, low-end

@@ -152,7 +152,8 @@ func (f Form) Picture() string {
 //	go        to slot K unless the value x is 0; #T is the address that the slot has
 //	unless x  the steps that follow are not done if x is 0
 //
-// A form may have several of these, with a bar between them. The table is searched from the top: longer forms come before their parts.
+// A form may have several of these, with a bar between them. The table is searched from the top: longer forms come before
+// their parts.
 var table = [tabled]string{
 	FormLoadNote: "reach t; load D t m=word; note D",
 	FormStoreAdd: "reach t; load v t m=word; carry G D v C n=width; add D D v C n=width m=mask; note D |" +
