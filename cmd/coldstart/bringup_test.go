@@ -10,6 +10,9 @@ import (
 // TestTwentyRunsAlike runs the program twenty times, each in a process of its own, up to where the second stage begins: not a
 // byte may differ, and it is one JSON object.
 func TestTwentyRunsAlike(t *testing.T) {
+	if testing.Short() {
+		t.Skip("the office is run again and again here")
+	}
 	var first []byte
 	for i := range 20 {
 		cmd := exec.Command("coldstart", "bringup", "--until", "P = 1000", "--json")
