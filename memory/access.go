@@ -140,20 +140,18 @@ func (j *jammed) sensed(p *placed, c, last cells, counted bool) cells {
 
 // chips shows a word through the chips that are stuck.
 func (j *areaJams) chips(p *placed, c cells, counted bool) cells {
-	c = j.chip.through(c)
-	for _, h := range j.hooks {
-		if h.Fault == ChipStuck {
-			c = h.stick(p, c, counted)
-		}
-	}
-	return c
+	return j.stuck(p, j.chip.through(c), ChipStuck, counted)
 }
 
 // lines shows a word through the read lines that are stuck.
 func (j *areaJams) lines(p *placed, c cells, counted bool) cells {
-	c = j.line.through(c)
+	return j.stuck(p, j.line.through(c), ReadLine, counted)
+}
+
+// stuck shows a word through the jams of a kind that are hooked, those with a chance among them.
+func (j *areaJams) stuck(p *placed, c cells, kind Fault, counted bool) cells {
 	for _, h := range j.hooks {
-		if h.Fault == ReadLine {
+		if h.Fault == kind {
 			c = h.stick(p, c, counted)
 		}
 	}

@@ -13,16 +13,7 @@ import (
 // refused merges as bench.merge does, and gives the error.
 func (b *bench) refused(decisions string, passes ...[][]memory.Word) string {
 	b.Helper()
-	var all []Pass
-	for i, blocks := range passes {
-		var src []byte
-		for _, raw := range blocks {
-			src = b.l.AppendRaw(src, raw)
-		}
-		p := pass(b, b.l, "p"+string('1'+rune(i)), src)
-		p.SHA256 = p.Name
-		all = append(all, p)
-	}
+	all := b.passes(passes...)
 	d, err := ReadDecisions(b.l, "decisions.list", []byte(decisions))
 	if err == nil {
 		_, err = Merge(b.l, all, d, Bounds{})

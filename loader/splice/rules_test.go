@@ -48,19 +48,26 @@ func with(raw []memory.Word, i int, w memory.Word) []memory.Word {
 	return raw
 }
 
-// merge merges passes given as blocks of words.
-func (b *bench) merge(decisions string, passes ...[][]memory.Word) *Merged {
+// passes makes passes of blocks of words. They keep their order, and may be alike.
+func (b *bench) passes(given ...[][]memory.Word) []Pass {
 	b.Helper()
 	var all []Pass
-	for i, blocks := range passes {
+	for i, blocks := range given {
 		var src []byte
 		for _, raw := range blocks {
 			src = b.l.AppendRaw(src, raw)
 		}
 		p := pass(b, b.l, "p"+string('1'+rune(i)), src)
-		p.SHA256 = p.Name // these keep their order, and may be alike
+		p.SHA256 = p.Name
 		all = append(all, p)
 	}
+	return all
+}
+
+// merge merges passes given as blocks of words.
+func (b *bench) merge(decisions string, passes ...[][]memory.Word) *Merged {
+	b.Helper()
+	all := b.passes(passes...)
 	d, err := ReadDecisions(b.l, "decisions.list", []byte(decisions))
 	if err != nil {
 		b.Fatal(list.Report(err))
