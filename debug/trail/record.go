@@ -224,21 +224,25 @@ func (r *Record) fresh(no memory.Addr) *page {
 		return p
 	}
 	for i := range p {
-		if w, origin, ok := r.image.At(no<<8 | memory.Addr(i)); ok {
-			p[i].stood = true
-			p[i].write = Write{Word: w, Origin: origin}
-		}
+		p[i] = r.found(no<<8 | memory.Addr(i))
 	}
 	return p
 }
 
+// found is what is known of an address before the run.
+func (r *Record) found(a memory.Addr) (s spot) {
+	if r.image != nil {
+		s.write.Word, s.write.Origin, s.stood = r.image.At(a)
+	}
+	return s
+}
+
 // peek is what is known of an address, without making room for it.
 func (r *Record) peek(a memory.Addr) spot {
-	p := r.pages[a>>8]
-	if p == nil {
-		p = r.fresh(a >> 8)
+	if p := r.pages[a>>8]; p != nil {
+		return p[a&255]
 	}
-	return p[a&255]
+	return r.found(a)
 }
 
 // Orders is how many steps the record has seen.
