@@ -7,10 +7,10 @@ import (
 
 // reset empties a record for the next order; its slices are used again.
 func (s *Step) reset(number int64, at Time, place memory.Addr) {
-	*s = Step{
-		Number: number, At: at, Place: place,
-		Uses: s.Uses[:0], Reads: s.Reads[:0], Writes: s.Writes[:0], Changes: s.Changes[:0], Exchanges: s.Exchanges[:0],
-	}
+	s.Number, s.At, s.Done, s.Place = number, at, 0, place
+	s.Words, s.Fields, s.Order, s.Trap = nil, nil, nil, nil
+	s.Uses, s.Reads, s.Writes, s.Changes, s.Exchanges = s.Uses[:0], s.Reads[:0], s.Writes[:0], s.Changes[:0], s.Exchanges[:0]
+	s.Waiting, s.Halted = false, false
 }
 
 // noteUses records the registers that a step reads.
