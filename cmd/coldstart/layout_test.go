@@ -35,6 +35,7 @@ var levels = map[string]int{
 	"cpu/channel":                   5,
 	"cpu/order/proof":               5, // it carries out the worked examples of a machine file on a machine
 	"cpu/duplex":                    6,
+	"cpu/channel/plant":             6, // its ports are devices; the rooms below know none of them by name
 	"cpu/jam":                       7,
 	"debug/watch":                   7,
 	"debug/trail":                   7,

@@ -2,6 +2,7 @@ package channel
 
 import (
 	"math/big"
+	"slices"
 	"strings"
 
 	"coldstart/cpu"
@@ -22,11 +23,11 @@ import (
 var Form = list.Form{Shape: "device CHANNEL tape|teletypewriter|clock ...", Min: 2, Max: -1}
 
 // Parse makes the device that a record of Form describes, and gives the name of the channel it stands at. The device nil
-// has been noted in errs.
-func Parse(errs *list.Errors, r list.Record, style memory.Style) (name list.Word, d Device) {
+// has been noted in errs; others are kinds that whoever asks knows of besides.
+func Parse(errs *list.Errors, r list.Record, style memory.Style, others ...string) (name list.Word, d Device) {
 	args := r.Args()
 	s := settings{list.NewSettings(errs, r, 3), style}
-	switch args[1].OneOf(errs, "kind of device", "tape", "teletypewriter", "clock") {
+	switch args[1].OneOf(errs, "kind of device", slices.Concat([]string{"tape", "teletypewriter", "clock"}, others)...) {
 	case 0:
 		d = NewDrive(s.drive())
 	case 1:

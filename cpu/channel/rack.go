@@ -7,6 +7,7 @@
 package channel
 
 import (
+	"iter"
 	"slices"
 
 	"coldstart/cpu"
@@ -21,6 +22,24 @@ type Device interface {
 	Next(now cpu.Time) cpu.Time
 	// Clone is a device in the same state that shares nothing changeable with this one.
 	Clone() Device
+}
+
+// A Port is a device that is one of several onto the same thing behind them all.
+type Port interface {
+	Device
+	// Behind is that thing: ports onto the same one give the same.
+	Behind() any
+	// Onto is the port in the same state, onto what another port of its kind of thing reaches.
+	Onto(Port) Port
+}
+
+// Same tells whether two devices are one, or ports onto one thing.
+func Same(a, b Device) bool {
+	if port, ok := a.(Port); ok {
+		other, ok := b.(Port)
+		return ok && port.Behind() == other.Behind()
+	}
+	return a != nil && a == b
 }
 
 // A Rack is the devices of a machine by channel code; it is a cpu.Ports. The zero Rack is empty: nobody answers.
@@ -54,13 +73,29 @@ func (r *Rack) Put(code int, d Device) {
 }
 
 // Share sets the device that stands at a channel code of another rack at the same code here, reached by lines of its own:
-// what fails between stays as it is here. There must be one.
+// what fails between stays as it is here. There must be one. A port that stands here stays, with what was chosen by it, and
+// reaches what the one there reaches.
 func (r *Rack) Share(from *Rack, code int) {
 	i, found := r.find(code)
 	if !found {
 		r.slots = slices.Insert(r.slots, i, slot{code: code, faults: newFaults()})
 	}
-	r.slots[i].device = from.Device(code)
+	there := from.Device(code)
+	if here, ok := r.slots[i].device.(Port); ok {
+		there = here.Onto(there.(Port))
+	}
+	r.slots[i].device = there
+}
+
+// Devices are the devices, by their channel codes.
+func (r *Rack) Devices() iter.Seq[Device] {
+	return func(yield func(Device) bool) {
+		for i := range r.slots {
+			if !yield(r.slots[i].device) {
+				return
+			}
+		}
+	}
 }
 
 // connect lets a drive read its tape as the faults have it.
@@ -118,10 +153,22 @@ func (r *Rack) Clone() *Rack {
 	c := &Rack{slots: slices.Clone(r.slots)}
 	for i := range c.slots {
 		s := &c.slots[i]
-		s.device, s.faults = s.device.Clone(), s.faults.clone()
+		s.device, s.faults = r.copied(c, i), s.faults.clone()
 		s.connect()
 	}
 	return c
+}
+
+// copied is a copy of device i for a copy c of r that has those before it: ports that share what is behind them go on to.
+func (r *Rack) copied(c *Rack, i int) Device {
+	if port, ok := r.slots[i].device.(Port); ok {
+		for j := range i {
+			if other, ok := r.slots[j].device.(Port); ok && other.Behind() == port.Behind() {
+				return port.Onto(c.slots[j].device.(Port))
+			}
+		}
+	}
+	return r.slots[i].device.Clone()
 }
 
 // Restore brings r to the state of kept, which may be restored again. The faults in r stay in it, and those that are in kept

@@ -43,7 +43,7 @@ func NewPair(code *order.Code, a, b *channel.Rack, fill uint64) (*Pair, error) {
 	}
 	p := &Pair{code: code}
 	for _, ch := range code.Channels {
-		if d := a.Device(ch.Code); d != nil && d == b.Device(ch.Code) {
+		if channel.Same(a.Device(ch.Code), b.Device(ch.Code)) {
 			p.common = append(p.common, ch.Code)
 		}
 	}

@@ -11,6 +11,7 @@ import (
 	"slices"
 
 	"coldstart/cpu/channel"
+	"coldstart/cpu/channel/plant"
 	"coldstart/cpu/duplex"
 	"coldstart/cpu/order"
 	"coldstart/debug/watch"
@@ -265,11 +266,7 @@ func (o *Office) Fittings() []Fitting {
 func (o *Office) rack() (*channel.Rack, error) {
 	var errs list.Errors
 	rack := new(channel.Rack)
-	for _, rec := range o.devices {
-		name, d := channel.Parse(&errs, rec, o.Code.Geometry.Style)
-		if d == nil {
-			continue
-		}
+	put := func(name list.Word, d channel.Device) {
 		ch := o.Code.Channel(name.Text)
 		switch {
 		case ch == nil:
@@ -279,6 +276,17 @@ func (o *Office) rack() (*channel.Rack, error) {
 		default:
 			rack.Put(ch.Code, d)
 		}
+	}
+	var exchange []list.Record
+	for _, rec := range o.devices {
+		if slices.Contains(plant.Kinds, rec.Args()[1].Text) {
+			exchange = append(exchange, rec)
+		} else if name, d := channel.Parse(&errs, rec, o.Code.Geometry.Style, plant.Kinds...); d != nil {
+			put(name, d)
+		}
+	}
+	for _, f := range plant.Parse(&errs, exchange, &o.Code.Geometry) {
+		put(f.Channel, f.Port)
 	}
 	for _, t := range o.Tapes {
 		if d, ok := rack.Device(t.Channel.Code).(*channel.Drive); ok {
@@ -300,7 +308,7 @@ func (o *Office) Unseated() []string {
 }
 
 // Pair builds a pair of the office with its power off, as Half builds a half. Both halves reach the tape drives and the
-// teletypewriters; a clock each half has of its own.
+// teletypewriters, and the exchange by ports of their own; a clock each half has to itself.
 func (o *Office) Pair(fill uint64) (*duplex.Pair, error) {
 	a, err := o.rack()
 	if err != nil {
@@ -310,9 +318,10 @@ func (o *Office) Pair(fill uint64) (*duplex.Pair, error) {
 	if err != nil {
 		return nil, err
 	}
+	plant.Asks(b, 1)
 	for _, ch := range o.Code.Channels {
 		switch a.Device(ch.Code).(type) {
-		case *channel.Drive, *channel.Teletypewriter:
+		case *channel.Drive, *channel.Teletypewriter, *plant.Port:
 			b.Share(a, ch.Code)
 		}
 	}
