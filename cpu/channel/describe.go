@@ -16,7 +16,7 @@ import (
 //	device TC1 tape word 125 us gap 15375 us start 5 ms stop 3 ms back 60 ms rewind 10 ms
 //	device TC1 tape command forward 1 command stop 2 command back 3 command rewind 4
 //	device TC1 tape sign ready 0 sign gap 1 sign end 2 sign late 3 sign moving 4
-//	device TT1 teletypewriter baud 110 units 11 parity even
+//	device TT1 teletypewriter baud 110 units 11 parity even typed 5
 //	device CK1 clock period 8 ms
 //
 // Parity is even, odd or none; where none is named there is none.
@@ -71,9 +71,9 @@ func (s settings) drive() DriveSpec {
 
 // teletypewriter reads the settings of a teletypewriter.
 func (s settings) teletypewriter() *Teletypewriter {
-	baud, units, parity := big.NewRat(110, 1), big.NewRat(11, 1), NoParity
+	baud, units, parity, typed := big.NewRat(110, 1), big.NewRat(11, 1), NoParity, typedSign
 	for s.More() {
-		switch s.Name("baud", "units", "parity") {
+		switch s.Name("baud", "units", "parity", "typed") {
 		case 0:
 			baud = s.decimal("the line rate")
 		case 1:
@@ -82,12 +82,16 @@ func (s settings) teletypewriter() *Teletypewriter {
 			if n := s.Name("none", "even", "odd"); n >= 0 {
 				parity = Parity(n)
 			}
+		case 3:
+			typed = int(s.number("the number of the sign that a character typed waits"))
 		}
 	}
 	if !s.OK() {
 		return nil
 	}
-	return NewTeletypewriter(characterTime(units, baud), parity)
+	t := NewTeletypewriter(characterTime(units, baud), parity)
+	t.typedSign = typed
+	return t
 }
 
 // characterTime is units divided by baud, in picoseconds: rounded once, half up.

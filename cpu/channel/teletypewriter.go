@@ -18,7 +18,8 @@ const (
 )
 
 // A Teletypewriter prints characters, one at a time, at the rate of its line. A character sent while it is busy is lost.
-// Codes are kept as they came: to show them harmlessly is the business of whoever shows them.
+// Codes are kept as they came: to show them harmlessly is the business of whoever shows them. What is typed at it comes
+// over a line of its own, see Type.
 type Teletypewriter struct {
 	character cpu.Time // start to end of one character on the line
 	parity    Parity
@@ -26,6 +27,9 @@ type Teletypewriter struct {
 	lost      int
 	lines     []Line // the last one may be growing
 	open      bool   // it is: no end of line has come
+	keys      keyboard
+	typed     []TypedLine
+	typedSign int
 }
 
 // A Line is one line as the teletypewriter printed it.
@@ -40,7 +44,7 @@ type Line struct {
 
 // NewTeletypewriter is a teletypewriter with blank paper that takes the given time for a character.
 func NewTeletypewriter(character cpu.Time, parity Parity) *Teletypewriter {
-	return &Teletypewriter{character: character, parity: parity}
+	return &Teletypewriter{character: character, parity: parity, keys: keyboard{character: character, parity: parity}, typedSign: typedSign}
 }
 
 // The ASCII codes that end a line, or print nothing and move nothing (ANSI X3.4).
@@ -51,23 +55,35 @@ const (
 	rubOut         = 0x7F
 )
 
-// Do carries out one action: sign 0, ready, is up while a character can be taken. There is nothing to receive.
+// typedSign is the number of the sign that says that a character typed waits, where a list states no other.
+const typedSign = 5
+
+// Do carries out one action: sign 0, ready, is up while a character can be taken, and the sign for typing while one that was
+// typed waits, which is then received.
 func (t *Teletypewriter) Do(a cpu.Action, now cpu.Time) cpu.Reply {
 	switch {
 	case a.Verb == cpu.Send:
 		t.take(byte(a.Word), now)
 	case a.Verb == cpu.Sign && a.Sign == 0 && now >= t.busy:
 		return cpu.Reply{Word: 1}
+	case a.Verb == cpu.Sign && a.Sign == t.typedSign:
+		if t.keys.advance(now); t.keys.holds {
+			return cpu.Reply{Word: 1}
+		}
+	case a.Verb == cpu.Receive:
+		t.keys.advance(now)
+		return cpu.Reply{Word: t.keys.take()}
 	}
 	return cpu.Reply{}
 }
 
-// Next is when it becomes ready.
+// Next is when it becomes ready, or has the next character that is typed.
 func (t *Teletypewriter) Next(now cpu.Time) cpu.Time {
+	next := t.keys.next(now)
 	if t.busy > now {
-		return t.busy
+		next = min(next, t.busy)
 	}
-	return cpu.Never
+	return next
 }
 
 // Clone is a teletypewriter in the same state, the paper printed so far included.

@@ -28,8 +28,18 @@ type Half struct {
 
 // NewHalf builds a half with its power off. Store words and registers hold what the fill makes until something writes them.
 func NewHalf(name string, code *order.Code, rack *channel.Rack, fill uint64) *Half {
+	if d := code.Duplex; d != nil && d.Mate != nil && rack.Device(d.Mate.Code) == nil {
+		rack.Put(d.Mate.Code, nobody{})
+	}
 	return newHalf(name, code, rack, rack, fill)
 }
+
+// nobody is the maintenance channel of a half that stands alone: it takes all it is told, and no sign of it ever comes up.
+type nobody struct{}
+
+func (nobody) Do(cpu.Action, cpu.Time) cpu.Reply { return cpu.Reply{} }
+func (nobody) Next(cpu.Time) cpu.Time            { return cpu.Never }
+func (n nobody) Clone() channel.Device           { return n }
 
 // newHalf builds a half whose machine reaches its rack through ports.
 func newHalf(name string, code *order.Code, rack *channel.Rack, ports cpu.Ports, fill uint64) *Half {

@@ -35,7 +35,9 @@ const workingText = `
 working  000000-000777 "base store"
 working  032000-032477 "lines to print, tasks"
 map      032500-032537 "links"
-working  032540-037777 "orders, pegs, states, spare"
+working  032540-034077 "orders, pegs, states"
+map      034100-034107 "junctors"
+working  034110-037777 "calls, what is typed, spare"
 `
 
 // alike is whether two words belong to one area.
@@ -72,7 +74,7 @@ milestone orders   required at {orders-checked} "order check passed"
 milestone tables   required at {tables-in-order} "sums of all tables taken"
 milestone line     required prints "WENDLE FERRY UP" "first line printed"
 milestone idle     required at {idle} "idle loop reached"
-milestone held     required holds {idle}-{calls-end-1} for 1 s "idle loop held for 1 s"
+milestone held     required holds {scan-lines}-{lines-end-1} {idle}-{calls-end-1} for 1 s "idle loop held for 1 s"
 `
 
 // place is a label between braces, and how many words on from it, in octal.

@@ -27,7 +27,7 @@ const (
 var sources = []string{
 	"names.order", "working.order", "starter.order", "second.order",
 	"start.order", "cases.order", "bits.order", "codes.order",
-	"decimal.order", "wiring.order", "script.order", "exercise.order", "tables.order", "texts.order",
+	"decimal.order", "wiring.order", "dial.order", "lines.order", "exercise.order", "tables.order", "texts.order",
 	"base.order", "tasks.order", "calls.order", "advice.order", officeData,
 }
 
@@ -67,6 +67,7 @@ func makeOffice(read func(name string) ([]byte, error)) ([]file, error) {
 		file{wiredFile, wired},
 		file{areasFile, areasList(program, code.Geometry)},
 		file{chaseFile, chase},
+		file{eveningFile, eveningList()},
 	), nil
 }
 

@@ -20,7 +20,7 @@ var madeTexts = []text{
 	{"codes.order", codesText},
 	{"decimal.order", decimalText},
 	{"wiring.order", wiringText},
-	{"script.order", scriptText},
+	{"dial.order", dialText},
 	{"office-data.order", officeText},
 }
 

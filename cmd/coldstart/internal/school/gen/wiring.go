@@ -2,13 +2,12 @@ package main
 
 import "fmt"
 
-// The network, decimal: concentrators of 16 lines or trunks, 8 links each, to 8 middle switches.
+// The network, decimal: concentrators of 16 terminals, 8 links each, to 8 middle switches. 26 have lines, 3 trunks, and the
+// last the receivers.
 const (
-	linesEach     = 16
+	terminalsEach = 16
 	linksEach     = 8
-	lineGroups    = (lineCount + linesEach - 1) / linesEach
-	trunkGroups   = (trunkCount + linesEach - 1) / linesEach
-	concentrators = lineGroups + trunkGroups
+	concentrators = 30
 )
 
 // decimalText is the table of decimal digits.
@@ -26,19 +25,16 @@ func decimalText() string {
 	return s.String()
 }
 
-// wiringText is where lines, trunks and links stand on the frame, as the pulser must be told.
+// wiringText is where terminals and links stand, as the pulser must be told.
 func wiringText() string {
 	var s sheet
 	s.remark(
-		"Where lines and trunks meet their links, by rule: bay in bits 14-12, nine shelves a bay in bits 11-8, and 16",
-		"positions a shelf in bits 7-4. Bits 2-0 are left for the number of the link. Trunks begin on a shelf of their own.")
+		"The crosspoints of terminals, by rule: the terminal in bits 15-3; bits 2-0 are left for the number of the link. Lines",
+		"have the terminals from 000 on, trunks those from 640, and receivers those from 720.")
 	s.at("decimal-table-end")
-	var words []int
-	for line := range lineCount {
-		words = append(words, terminal(line))
-	}
-	for trunk := range trunkCount {
-		words = append(words, terminal(lineGroups*linesEach+trunk))
+	words := make([]int, concentrators*terminalsEach)
+	for t := range words {
+		words[t] = t << 3
 	}
 	s.label("terminals")
 	s.run(words)
@@ -46,23 +42,16 @@ func wiringText() string {
 
 	fmt.Fprintln(&s)
 	s.remark(
-		"Where the links of each concentrator meet the middle switches: bit 15, the switch in bits 10-8, and the inlet,",
-		"which is the concentrator, in bits 7-3.")
+		"The crosspoints where the links of each concentrator meet junctors, by rule: bit 16, the middle switch, which is the",
+		"link, in bits 14-12, and the concentrator in bits 11-3. Bits 2-0 are left for the number of the junctor.")
 	words = words[:0]
 	for c := range concentrators {
 		for k := range linksEach {
-			words = append(words, 1<<15|k<<8|c<<3)
+			words = append(words, 1<<16|k<<12|c<<3)
 		}
 	}
 	s.label("link-terminals")
 	s.run(words)
 	fmt.Fprintln(&s, "link-terminals-end:")
 	return s.String()
-}
-
-// terminal is place n on the frame as the pulser is told it.
-func terminal(n int) int {
-	const shelves = 9
-	shelf := n / linesEach
-	return shelf/shelves<<12 | shelf%shelves<<8 | n%linesEach<<4
 }

@@ -1,0 +1,102 @@
+package channel
+
+import (
+	"math/bits"
+	"slices"
+
+	"coldstart/cpu"
+	"coldstart/memory"
+)
+
+// keyboard is the sending side of a teletypewriter: what is typed comes over the line a character at a time, and one
+// character is held for the machine.
+type keyboard struct {
+	character cpu.Time
+	parity    Parity
+	keys      []stroke // in the order of their times; only ever added to
+	come      int      // of keys that have come over the line
+	held      memory.Word
+	holds     bool
+	lost      int // that came while one was held
+}
+
+// A stroke is a character typed, and when it has come over the line.
+type stroke struct {
+	at   cpu.Time
+	code byte
+}
+
+// add types text from a time on, or from when the line is free.
+func (k *keyboard) add(text string, at cpu.Time) {
+	if n := len(k.keys); n > 0 {
+		at = max(at, k.keys[n-1].at)
+	}
+	for i := range len(text) {
+		at += k.character
+		k.keys = append(k.keys, stroke{at, k.parity.with(text[i] & rubOut)})
+	}
+}
+
+// with is a 7-bit code with the parity bit, the eighth, that belongs to it.
+func (p Parity) with(code byte) byte {
+	odd := bits.OnesCount8(code)%2 == 1
+	if p == Even && odd || p == Odd && !odd {
+		return code | parityBit
+	}
+	return code
+}
+
+// parityBit is the eighth bit of a character on a line.
+const parityBit = 0x80
+
+// advance takes in what has come over the line by now. What comes while a character is held is lost.
+func (k *keyboard) advance(now cpu.Time) {
+	for k.come < len(k.keys) && k.keys[k.come].at <= now {
+		if k.holds {
+			k.lost++
+		} else {
+			k.held, k.holds = memory.Word(k.keys[k.come].code), true
+		}
+		k.come++
+	}
+}
+
+// take gives the character held.
+func (k *keyboard) take() memory.Word {
+	w := k.held
+	k.held, k.holds = 0, false
+	return w
+}
+
+// next is when the next character has come.
+func (k *keyboard) next(now cpu.Time) cpu.Time {
+	for _, s := range k.keys[k.come:] {
+		if s.at > now {
+			return s.at
+		}
+	}
+	return cpu.Never
+}
+
+// Type lets somebody type text at a teletypewriter from a time on, as fast as its line takes it, and then return the
+// carriage. What is typed is not printed: a program that wants it on paper sends it back.
+func (t *Teletypewriter) Type(text string, at cpu.Time) {
+	t.keys.keys = slices.Clip(t.keys.keys) // a copy may share them
+	t.typed = append(slices.Clip(t.typed), TypedLine{At: at, Text: text})
+	t.keys.add(text+string(rune(carriageReturn)), at)
+}
+
+// A TypedLine is a line that somebody typed, or will type.
+type TypedLine struct {
+	At   cpu.Time // when its first key is pressed, if the line is free
+	Text string
+}
+
+// Typed are the lines typed, in the order they were given to Type.
+func (t *Teletypewriter) Typed() []TypedLine { return t.typed }
+
+// Overrun is how many characters typed were lost, because the machine had not taken the one before.
+func (t *Teletypewriter) Overrun(now cpu.Time) int {
+	t.keys.advance(now)
+	return t.keys.lost
+}
