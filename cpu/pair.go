@@ -118,7 +118,10 @@ func (m *Machine) Idle(until Time) {
 
 // Mirror lets to be called after each write into a mirrored range, with the address, the word written, how many bits of it,
 // and whether parity is copied; nil ends it.
-func (m *Machine) Mirror(to func(a memory.Addr, w memory.Word, bits int, copied bool)) { m.mirror = to }
+func (m *Machine) Mirror(to func(a memory.Addr, w memory.Word, bits int, copied bool)) {
+	m.mirror = to
+	m.cells = m.fusable()
+}
 
 // mirrored passes a write on, where the range is mirrored just now.
 func (m *Machine) mirrored(a memory.Addr, w memory.Word, bits int) {

@@ -11,7 +11,7 @@ func dialText() string {
 	s.remark(
 		"Numbers that were dialled from the test desk when the office was new, by rule: the number in bits 17-8, and the last",
 		"eight bits of the line that answered in bits 7-0. A task of base level holds them against the number list for ever.")
-	s.at("link-terminals-end")
+	s.at("decimal-table-end")
 	words := make([]int, dialCount)
 	for i := range words {
 		line := (i*61 + 5) % lineCount

@@ -20,7 +20,26 @@ func pegs(t *testing.T, h *duplex.Half) plant.Counts {
 	return plant.Counts{Offered: peg(0o225), SetUp: peg(0o351), Answered: peg(0o226), Released: peg(0o352)}
 }
 
-// playing is a pair of the office with the evening before it.
+// play lets the evening begin around a half with its power off.
+func play(t *testing.T, h *duplex.Half) *plant.Plant {
+	t.Helper()
+	x := plant.Of(h.Rack)
+	src, err := readOffice(eveningFile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	traffic, err := plant.ReadTraffic(eveningFile, src, x.Spec(), h.Machine.Code().Geometry.Style)
+	if err != nil {
+		t.Fatal(err)
+	}
+	x.Play(traffic)
+	for _, line := range traffic.Typed {
+		h.Rack.Device(2).(*channel.Teletypewriter).Type(line.Text, line.At)
+	}
+	return x
+}
+
+// playing is a pair of the office with the evening around it.
 func playing(t *testing.T) (*duplex.Pair, *plant.Plant) {
 	t.Helper()
 	office, err := bringup.Open(readOffice, "office.list")
@@ -31,19 +50,7 @@ func playing(t *testing.T) (*duplex.Pair, *plant.Plant) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	x := plant.Of(pair.Half(0).Rack)
-	src, err := readOffice(eveningFile)
-	if err != nil {
-		t.Fatal(err)
-	}
-	traffic, err := plant.ReadTraffic(eveningFile, src, x.Spec(), office.Code.Geometry.Style)
-	if err != nil {
-		t.Fatal(err)
-	}
-	x.Play(traffic)
-	for _, line := range traffic.Typed {
-		pair.Half(0).Rack.Device(2).(*channel.Teletypewriter).Type(line.Text, line.At)
-	}
+	x := play(t, pair.Half(0))
 	pair.Boot(false)
 	return pair, x
 }

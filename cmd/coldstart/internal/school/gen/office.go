@@ -27,7 +27,7 @@ const (
 var sources = []string{
 	"names.order", "working.order", "starter.order", "second.order",
 	"start.order", "cases.order", "bits.order", "codes.order",
-	"decimal.order", "wiring.order", "dial.order", "lines.order", "exercise.order", "tables.order", "texts.order",
+	"decimal.order", "dial.order", "wiring.order", "lines.order", "exercise.order", "tables.order", "texts.order",
 	"base.order", "tasks.order", "calls.order", "advice.order", officeData,
 }
 

@@ -301,6 +301,7 @@ func named(t *testing.T, name string) memory.Addr {
 // walked, no trouble found, the seconds counted on their lamp row; then an hour is made to end.
 func TestBaseLevel(t *testing.T) {
 	h := power(t, nil)
+	play(t, h)
 	run(h, 33*cpu.Second)
 	seen := func(name string) int { return int(h.Seen(named(t, name))) }
 	for _, name := range []string{"calls-made", "laps-of-walk", "passes"} {
@@ -325,7 +326,7 @@ func TestBaseLevel(t *testing.T) {
 		t.Fatalf("halted %v, printed %q; want the hour's lines", h.Machine.Halted(), lines)
 	}
 	for i, want := range []string{
-		`^WENDLE FERRY UP 054 BLOCKS$`, `^ORDERS CHECKED [0-7]{4} TABLES 031$`,
+		`^WENDLE FERRY UP 054 BLOCKS$`, `^ORDERS CHECKED [0-7]{4} TABLES 031$`, `^LINE 017 CLASS 3 DONE$`,
 		`^HOUR 001 CALLS 0000[0-7]{2} OF 0000[0-7]{2}$`, `^ROUTE 00[0-7] 00000[1-7]$`,
 	} {
 		if !regexp.MustCompile(want).MatchString(lines[i]) {

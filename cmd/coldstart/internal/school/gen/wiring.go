@@ -29,22 +29,10 @@ func decimalText() string {
 func wiringText() string {
 	var s sheet
 	s.remark(
-		"The crosspoints of terminals, by rule: the terminal in bits 15-3; bits 2-0 are left for the number of the link. Lines",
-		"have the terminals from 000 on, trunks those from 640, and receivers those from 720.")
-	s.at("decimal-table-end")
-	words := make([]int, concentrators*terminalsEach)
-	for t := range words {
-		words[t] = t << 3
-	}
-	s.label("terminals")
-	s.run(words)
-	fmt.Fprintln(&s, "terminals-end:")
-
-	fmt.Fprintln(&s)
-	s.remark(
 		"The crosspoints where the links of each concentrator meet junctors, by rule: bit 16, the middle switch, which is the",
 		"link, in bits 14-12, and the concentrator in bits 11-3. Bits 2-0 are left for the number of the junctor.")
-	words = words[:0]
+	s.at("dial-checks-end")
+	var words []int
 	for c := range concentrators {
 		for k := range linksEach {
 			words = append(words, 1<<16|k<<12|c<<3)
@@ -53,5 +41,18 @@ func wiringText() string {
 	s.label("link-terminals")
 	s.run(words)
 	fmt.Fprintln(&s, "link-terminals-end:")
+
+	fmt.Fprintln(&s)
+	s.remark(
+		"The crosspoints of terminals, by rule: the terminal in bits 15-3; bits 2-0 are left for the number of the link. Lines",
+		"have the terminals from 000 on, trunks those from 640, and receivers those from 720.")
+	words = make([]int, concentrators*terminalsEach)
+	for t := range words {
+		words[t] = t << 3
+	}
+	s.label("terminals")
+	s.run(words)
+	fmt.Fprintln(&s, "terminals-end:")
+
 	return s.String()
 }
