@@ -18,7 +18,14 @@ type Office struct {
 	March   list.Word     // the template of march tests by orders
 	Wired   []Seat        // files of plain words, by the area of wired store that holds them
 	Tapes   []Seat        // recordings, by the channel they are seated on
+	Counts  []Count       // where the program counts calls
 	Devices []list.Record // device CHANNEL KIND and what more that kind takes; read by those who make devices
+}
+
+// A Count says where in store the program counts something.
+type Count struct {
+	What string // offered, set-up, answered, released
+	At   list.Word
 }
 
 // A Seat names the file that belongs in one place of the machine.
@@ -38,6 +45,7 @@ var officeForms = []list.Form{
 	{Shape: "march FILE", Min: 1, Max: 1, Once: true},
 	{Shape: "wired AREA FILE", Min: 2, Max: 2},
 	{Shape: `tape CHANNEL FILE "LABEL"`, Min: 2, Max: 3},
+	{Shape: "count offered|set-up|answered|released ADDRESS", Min: 2, Max: 2},
 	{Shape: "device CHANNEL KIND WORDS...", Min: 2, Max: -1},
 }
 
@@ -69,6 +77,11 @@ func ReadOffice(name string, src []byte) (*Office, error) {
 			o.Wired = areas.take(&errs, o.Wired, "area", args)
 		case "tape":
 			o.Tapes = channels.take(&errs, o.Tapes, "channel", args)
+		case "count":
+			kinds := []string{"offered", "set-up", "answered", "released"}
+			if i := args[0].OneOf(&errs, "count", kinds...); i >= 0 {
+				o.Counts = append(o.Counts, Count{kinds[i], args[1]})
+			}
 		case "device":
 			o.Devices = append(o.Devices, r)
 		}

@@ -3,6 +3,7 @@ package channel
 import (
 	"math/bits"
 	"slices"
+	"strings"
 
 	"coldstart/cpu"
 )
@@ -140,4 +141,14 @@ func (l Line) Text() string {
 		}
 	}
 	return string(text)
+}
+
+// Printed is when the first line that holds a text was printed; cpu.Never where none was.
+func (t *Teletypewriter) Printed(text string) cpu.Time {
+	for i := range t.lines {
+		if strings.Contains(t.lines[i].Text(), text) {
+			return t.lines[i].Done
+		}
+	}
+	return cpu.Never
 }

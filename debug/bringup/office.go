@@ -35,6 +35,8 @@ type Office struct {
 	Wired *memory.Image // words that stand in store at power-up
 	Image *memory.Image // those, and what the tapes hold by their load maps
 
+	Counts map[string]memory.Addr // where the program counts calls: offered, set-up, answered, released
+
 	Files []File // that it was read from, in that order
 
 	devices []list.Record
@@ -70,7 +72,7 @@ func Open(open Opener, name string, given ...Seat) (*Office, error) {
 	o := &Office{Name: names.Name, devices: names.Devices}
 	o.Files = append(o.Files, File{Part: "office list", Name: name})
 	r := &reading{open: open, office: o, names: names, given: given}
-	for _, part := range []func() error{r.machine, r.wired, r.tapes, r.areas, r.chase, r.check} {
+	for _, part := range []func() error{r.machine, r.wired, r.tapes, r.areas, r.chase, r.counts, r.check} {
 		if err := part(); err != nil {
 			return nil, err
 		}

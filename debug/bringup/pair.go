@@ -23,6 +23,7 @@ func (o *Office) runPair(ctx context.Context, s Start) (*Report, error) {
 	if err != nil {
 		return nil, err
 	}
+	o.play(s, pair.Half(0))
 	p := &pairRun{pair: pair}
 	for n := range p.runs {
 		r, err := o.begin(s, pair.Half(n))
@@ -33,6 +34,7 @@ func (o *Office) runPair(ctx context.Context, s Start) (*Report, error) {
 		p.runs[n] = r
 	}
 	pair.HeedWrites(func(n int, a memory.Addr, w memory.Word) { p.runs[n].record.Enter(a, w, pair.Time(n)) })
+	p.runs[0].heedNetwork(pair)
 	for _, at := range s.Keys {
 		pair.Key(at)
 	}

@@ -22,6 +22,7 @@ const (
 	Halted                 // the machine halted by an order
 	Standing               // the machine waits for what will never come
 	Endless                // the machine turns in a loop that nothing can end
+	Played                 // the evening of a traffic list is over
 	Limit                  // a limit was reached while the machine was still running
 )
 
@@ -33,6 +34,7 @@ var endings = [...]string{
 	Halted:   "halted",
 	Standing: "waiting for what never comes",
 	Endless:  "in a loop that nothing can end",
+	Played:   "the evening is over",
 	Limit:    "limit reached, still running",
 }
 
@@ -65,6 +67,9 @@ type Report struct {
 	Half   *duplex.Half
 	Pair   *duplex.Pair // nil: the half was alone
 
+	Evening *Evening // nil: nobody called
+	Network *Network // nil: there is none
+
 	office *Office
 	wrong  []string // what is wrong on the tapes
 	lost   bool     // some of Unwritten is where a missing block would load
@@ -81,11 +86,11 @@ func (r *run) report(e Ending) *Report {
 		Ending: e, At: m.Now(), Orders: m.Orders(), Place: m.Place(), Lines: r.paper(e), Resumed: r.presses,
 		Record: r.record, Half: r.half, office: r.office,
 	}
-	if r.watcher != nil {
-		p.Milestones = r.watcher.Reached()
-	}
-	if r.watcher != nil && r.start.Until == nil { // a run that waits for something else is not asked for the rest
-		p.Missing, p.Sightings = r.watcher.Missing(), r.watcher.Sightings(m.Now())
+	if w := r.judged().watcher; w != nil {
+		p.Milestones = w.Reached()
+		if r.start.Until == nil { // a run that waits for something else is not asked for the rest
+			p.Missing, p.Sightings = w.Missing(), w.Sightings(m.Now())
+		}
 	}
 	t := teller{r}
 	var remarks []string
@@ -93,14 +98,28 @@ func (r *run) report(e Ending) *Report {
 	p.Tape = slices.Concat(p.wrong, remarks)
 	p.Unwritten, p.lost, p.bare = t.unwritten()
 	p.Misread = t.misread()
-	if e != Arrived && e != Met {
+	if e != Arrived && e != Met && e != Played {
 		p.Stop = t.stop(e)
 		p.Last = t.last()
 	}
 	p.Verdict = r.verdict(p)
 	r.judgePair(p)
+	p.Evening, p.Network = r.evening(p), r.network()
+	p.judgeEvening()
 	t.leads(p)
 	return p
+}
+
+// judged is the run whose milestones count: of a half that goes on with the calls of the other, and did not start anew, that
+// of the other.
+func (r *run) judged() *run {
+	if r.couple == nil || r.start.Traffic == nil {
+		return r
+	}
+	if first := r.couple.runs[0]; first.watcher != nil && first.watcher.Done() {
+		return first
+	}
+	return r
 }
 
 // verdict judges a run. Store that does not give back what was written is trouble, whatever else went well.
@@ -108,12 +127,12 @@ func (r *run) verdict(p *Report) watch.Verdict {
 	switch {
 	case p.Ending == Limit:
 		return watch.Undecided
-	case p.Ending != Arrived && p.Ending != Met, len(p.Misread) > 0:
+	case p.Ending != Arrived && p.Ending != Met && p.Ending != Played, len(p.Misread) > 0:
 		return watch.Trouble
-	case p.Ending == Met:
+	case p.Ending == Met, r.watcher == nil:
 		return watch.Good
 	}
-	return r.watcher.Verdict(r.half.Machine.Now())
+	return r.judged().watcher.Verdict(r.half.Machine.Now())
 }
 
 // Shown is what shows that a milestone was reached, in a few words: an address, with the order that wrote it where one did,

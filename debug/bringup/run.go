@@ -6,6 +6,7 @@ import (
 
 	"coldstart/cpu"
 	"coldstart/cpu/channel"
+	"coldstart/cpu/channel/plant"
 	"coldstart/cpu/duplex"
 	"coldstart/debug/trail"
 	"coldstart/debug/watch"
@@ -33,6 +34,7 @@ type Start struct {
 	Until   *watch.Condition // nil: the last milestone
 	Limits  Limits
 	Resume  int                      // how often the resume key is pressed at halts; a trap that stops the machine ends the run all the same
+	Traffic *plant.Traffic           // an evening; the run goes on until it is over, instead of to the last milestone
 	Pair    bool                     // bring A up with B on standby; the last milestone is then that of the half on-line
 	Keys    []cpu.Time               // when the changeover key of a pair is pressed
 	Prepare func(*duplex.Half) error // done before power comes up; nil: nothing
@@ -69,6 +71,7 @@ type run struct {
 	presses []Press
 	couple  *pairRun // nil: the half is alone
 	pause   func()   // lets the run end after the order acting
+	standby int      // pulses that a half asked for while it was not on-line
 }
 
 // A PrintedLine is a line of a teletypewriter; it may not have ended when the machine stopped.
@@ -86,6 +89,7 @@ func (o *Office) Run(ctx context.Context, s Start) (*Report, error) {
 	if err != nil {
 		return nil, err
 	}
+	o.play(s, half)
 	r, err := o.begin(s, half)
 	if err != nil {
 		return nil, err
@@ -113,7 +117,7 @@ func (o *Office) begin(s Start, half *duplex.Half) (*run, error) {
 		}
 	}
 	r := &run{
-		office: o, start: s, half: half, limits: s.Limits.bounds(o.Code.Cycle),
+		office: o, start: s, half: half, limits: s.bounds(o.Code.Cycle),
 		record: trail.New(o.Code, s.stood(o)), printed: map[*channel.Teletypewriter]int{},
 	}
 	if o.Plan != nil {
@@ -170,6 +174,8 @@ func (r *run) ended() (Ending, bool) {
 		return Met, true
 	case r.arrived():
 		return Arrived, true
+	case r.played():
+		return Played, true
 	case m.Halted() && m.Waiting():
 		return Standing, true
 	case m.Halted() && r.trapped():
@@ -183,7 +189,17 @@ func (r *run) ended() (Ending, bool) {
 }
 
 // arrived tells whether the last milestone ends the run and was reached. A run that waits for a condition goes on.
-func (r *run) arrived() bool { return r.watcher != nil && r.start.Until == nil && r.watcher.Done() }
+func (r *run) arrived() bool {
+	return r.watcher != nil && r.start.Until == nil && r.start.Traffic == nil && r.watcher.Done()
+}
+
+// bounds are the limits of a run on a machine with so many picoseconds a cycle; an evening may last as long as it is.
+func (s Start) bounds(cycle int64) Limits {
+	if s.Traffic != nil && s.Limits == (Limits{}) {
+		return Limits{Time: max(DefaultTime, s.Traffic.Last()+afterwards)}.bounds(cycle)
+	}
+	return s.Limits.bounds(cycle)
+}
 
 // bounds are the limits that hold for a machine with so many picoseconds a cycle, 0 for one without a clock.
 func (l Limits) bounds(cycle int64) Limits {

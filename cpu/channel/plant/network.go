@@ -8,11 +8,17 @@ import (
 	"coldstart/cpu"
 )
 
+// Links is how many links a concentrator has, and TerminalsEach how many terminals.
+const (
+	Links         = 8
+	TerminalsEach = 16
+)
+
 // How the network is built: concentrators of 16 terminals and 8 links, link k of each to middle switch k, where 8 junctors
 // join links. A shape of our own.
 const (
-	terminalsEach = 16
-	linksEach     = 8
+	terminalsEach = TerminalsEach
+	linksEach     = Links
 	junctorsEach  = 8
 )
 
@@ -26,6 +32,9 @@ const (
 
 // Terminal is the number of the crosspoint that joins a terminal to link k of its concentrator.
 func Terminal(terminal, k int) int { return terminal<<3 | k }
+
+// OfTerminal is the terminal of a terminal crosspoint; false for one of a middle switch.
+func OfTerminal(crosspoint int) (int, bool) { return crosspoint >> 3, crosspoint&middleBit == 0 }
 
 // Middle is the number of the crosspoint that joins link k of a concentrator to junctor j of middle switch k.
 func Middle(concentrator, k, j int) int { return middleBit | k<<12 | concentrator<<3 | j }

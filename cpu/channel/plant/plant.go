@@ -48,7 +48,8 @@ type Plant struct {
 	receivers []receiver
 	traffic   *Traffic // never nil
 	people    people
-	counts    Counts // as the network shows them
+	counts    Counts      // as the network shows them
+	heed      func(Pulse) // nil: nobody
 }
 
 // New is an exchange at power-up: no crosspoint commanded, every loop open, and people who will do what the traffic says; nil:
@@ -72,12 +73,16 @@ func (p *Plant) Play(t *Traffic) {
 	p.plan()
 }
 
+// Heed lets f be called with each pulse from now on, when it is asked for. It belongs to whoever runs the plant: a clone has none.
+func (p *Plant) Heed(f func(Pulse)) { p.heed = f }
+
 // Spec is what stands in the exchange.
 func (p *Plant) Spec() Spec { return p.spec }
 
 // Clone is a plant in the same state that shares nothing changeable with this one.
 func (p *Plant) Clone() *Plant {
 	c := *p
+	c.heed = nil
 	c.net = p.net.clone()
 	c.hooks, c.tones, c.seized = slices.Clone(p.hooks), slices.Clone(p.tones), slices.Clone(p.seized)
 	c.passed, c.receivers = slices.Clone(p.passed), slices.Clone(p.receivers)

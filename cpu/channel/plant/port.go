@@ -58,6 +58,9 @@ func (d *Port) send(word int) bool {
 	switch d.kind {
 	case Pulser:
 		p.net.ask(d.half, word&(1<<18-1), p.now)
+		if p.heed != nil {
+			p.heed(p.net.pulses[len(p.net.pulses)-1])
+		}
 	case Scanner, Receivers:
 		d.chosen = word
 	case Tones:

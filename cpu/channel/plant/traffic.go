@@ -18,6 +18,21 @@ type Traffic struct {
 	Expected []Expected
 }
 
+// Last is the last time that is named: of a call that begins, a line that is typed, or text that should have been printed.
+func (t *Traffic) Last() cpu.Time {
+	var last cpu.Time
+	for i := range t.Calls {
+		last = max(last, t.Calls[i].At)
+	}
+	for i := range t.Typed {
+		last = max(last, t.Typed[i].At)
+	}
+	for i := range t.Expected {
+		last = max(last, t.Expected[i].Before)
+	}
+	return last
+}
+
 // A Call is one call that somebody will make.
 type Call struct {
 	At         cpu.Time // when the caller goes off-hook, or the far end of a trunk seizes it

@@ -35,10 +35,15 @@ while the machine is still running is UNDECIDED.
 With --pair half A comes up on-line and B stands by with its power on. Faults
 are put into A. Milestones are those of the half that is on-line; a trap or a
 timer that takes a half off the line is TROUBLE, though the other half comes up,
-and so are both halves on-line at once, and none for good.`,
+and so are both halves on-line at once, and none for good.
+
+With --traffic people call one another, and lines are typed, as a traffic list
+says; three who know nothing of each other count the calls, and the run is
+TROUBLE where they do not agree, or where something expected was not printed.`,
 		Example: "  coldstart bringup                 boot the office here, or the training office\n" +
 			"  coldstart bringup --jam 'ST0 U07 @000760 = 0'\n" +
 			"  coldstart bringup --pair --key '3 s'\n" +
+			"  coldstart bringup --traffic evening.list --network\n" +
 			"  coldstart bringup --machine my.machine --image my.words \\\n" +
 			"    --start 1000 --until 'A = 12'",
 		Args: takes(0, 0, "no words, only options"),
@@ -48,6 +53,8 @@ and so are both halves on-line at once, and none for good.`,
 	c.Flags().StringVar(&b.dump, "dump", "", "write what the store holds at the end into this new `FILE`, as a dump of the machine would have it, for overlay")
 	c.Flags().BoolVar(&b.pair, "pair", false, "bring A up on-line with B standing by, as the machine file's duplex line couples them")
 	c.Flags().StringArrayVar(&b.keys, "key", nil, "with --pair, press the changeover key at this simulated `TIME`, such as '3 s' (repeatable)")
+	c.Flags().StringVar(&b.traffic, "traffic", "", "let people call and type as this traffic `FILE` says; the run then goes on until the evening is over")
+	c.Flags().BoolVar(&b.network, "network", false, "show the network at the end as it was asked for: set, released, and unknown until first commanded")
 	c.Flags().StringVar(&b.until, "until", "", "end when this `CONDITION` holds, such as 'store 001000 /= 0'; then that is GOOD")
 	c.Flags().StringVar(&b.within, "within", "", "end after this much simulated `TIME` (10 s) or so many orders (5000000 orders) at the latest")
 	return c
@@ -62,6 +69,9 @@ type bringupRun struct {
 	keys   []string
 	within string
 	dump   string
+
+	traffic string
+	network bool
 }
 
 // otherFill is what unwritten store holds in the second run of a GOOD one; any other seed would do.
@@ -92,6 +102,9 @@ func (b *bringupRun) run(ctx context.Context, typed func(string) string) error {
 	if err := b.couple(o, &s); err != nil {
 		return err
 	}
+	if s.Traffic, err = b.evening(o); err != nil {
+		return err
+	}
 	if b.until != "" {
 		if s.Until, err = watch.ParseCondition(o.Code, b.until); err != nil {
 			return &unusable{where: "--until", what: err.Error(), next: `"coldstart help bringup" shows one`}
@@ -109,7 +122,14 @@ func (b *bringupRun) run(ctx context.Context, typed func(string) string) error {
 			return err
 		}
 	}
-	return b.env.show("bringup", newBringupReport(o, report, jams))
+	shown := newBringupReport(o, report, jams)
+	if b.network {
+		if report.Network == nil {
+			return &unusable{where: "--network", what: "the office has no network", next: "leave it out, or add a line `device CHANNEL pulser` to the office list"}
+		}
+		shown.Network = newNetworkReport(o, report)
+	}
+	return b.env.show("bringup", shown)
 }
 
 // writeDump writes the store of the first run as it is seen from outside, not what is behind a fault. Parity has no place in

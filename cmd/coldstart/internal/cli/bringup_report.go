@@ -38,6 +38,8 @@ type bringupReport struct {
 	Agreed     string            `json:"fills_agree"`
 	Lamps      string            `json:"lamps"`
 	Pair       *pairReport       `json:"pair,omitempty"`
+	Evening    *eveningReport    `json:"evening,omitempty"`
+	Network    *networkReport    `json:"network,omitempty"`
 
 	clock string
 }
@@ -125,6 +127,9 @@ func newBringupReport(o *bringup.Office, r *bringup.Report, jams []jam.Jam) *bri
 	if r.Pair != nil {
 		b.Pair = newPairReport(o, r.Pair)
 	}
+	if r.Evening != nil {
+		b.Evening = newEveningReport(o, r.Evening)
+	}
 	b.judge(r.Verdict)
 	b.LookAt, b.ToSettle = r.LookAt, r.ToSettle
 	for _, m := range r.Milestones {
@@ -197,6 +202,8 @@ func (b *bringupReport) print(w io.Writer) {
 		fmt.Fprintf(w, "\nlamps at the end:\n%s", b.Lamps)
 	}
 	b.Pair.print(w)
+	b.Evening.print(w)
+	b.Network.print(w)
 	b.printStop(w)
 }
 
