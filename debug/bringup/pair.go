@@ -89,6 +89,9 @@ func (r *run) judgePair(p *Report) {
 		case e.Kind == duplex.Changeover && e.Cause.Trap != nil:
 			p.Verdict = watch.Trouble
 			p.LookAt = append(p.LookAt, fmt.Sprintf("half %s at %s: %s", of.half.Name, r.office.Time(e.At), teller{of}.trap(e.Cause.Trap)))
+			if e.Cause.Half == 0 {
+				p.ToSettle = append(p.ToSettle, "lay what the store of A holds over the tape: the same command with --dump crash.words, then coldstart overlay --dump crash.words")
+			}
 		case e.Kind == duplex.None && e.Until == cpu.Never:
 			p.Verdict = watch.Trouble
 			p.LookAt = append(p.LookAt, fmt.Sprintf("why no half has been on-line since %s", r.office.Time(e.At)))

@@ -139,13 +139,14 @@ func (p *Report) judgeEvening() {
 	if e == nil {
 		return
 	}
+	agree := true
 	for _, row := range e.Rows() {
 		if row.Lived != row.Network || e.Program != nil && row.Program != row.Network {
-			p.Verdict = watch.Trouble
+			p.Verdict, agree = watch.Trouble, false
 			p.LookAt = append(p.LookAt, row.says(e.Program != nil))
 		}
 	}
-	if len(p.LookAt) > 0 {
+	if !agree {
 		p.ToSettle = append(p.ToSettle, "see which paths were left, and what the program's map says: the same command with --network")
 	}
 	for _, want := range e.Expected {

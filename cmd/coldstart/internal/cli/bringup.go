@@ -50,7 +50,7 @@ TROUBLE where they do not agree, or where something expected was not printed.`,
 		RunE: func(c *cobra.Command, _ []string) error { return b.run(c.Context(), typedFor(c)) },
 	}
 	b.start = e.takesStart(c)
-	c.Flags().StringVar(&b.dump, "dump", "", "write what the store holds at the end into this new `FILE`, as a dump of the machine would have it, for overlay")
+	c.Flags().StringVar(&b.dump, "dump", "", "write what the store holds at the end, of a pair that of A, into this new `FILE`, as a dump of the machine would have it, for overlay")
 	c.Flags().BoolVar(&b.pair, "pair", false, "bring A up on-line with B standing by, as the machine file's duplex line couples them")
 	c.Flags().StringArrayVar(&b.keys, "key", nil, "with --pair, press the changeover key at this simulated `TIME`, such as '3 s' (repeatable)")
 	c.Flags().StringVar(&b.traffic, "traffic", "", "let people call and type as this traffic `FILE` says; the run then goes on until the evening is over")
@@ -132,10 +132,14 @@ func (b *bringupRun) run(ctx context.Context, typed func(string) string) error {
 	return b.env.show("bringup", shown)
 }
 
-// writeDump writes the store of the first run as it is seen from outside, not what is behind a fault. Parity has no place in
+// writeDump writes the store of the first run, of a pair that of A, as it is seen from outside, not what is behind a fault. Parity has no place in
 // the forms of bytes.
 func (b *bringupRun) writeDump(o *bringup.Office, r *bringup.Report) error {
-	d := overlay.Of(o.Code.Geometry, r.Half.Store)
+	half := r.Half
+	if r.Pair != nil {
+		half = r.Pair.Half(0)
+	}
+	d := overlay.Of(o.Code.Geometry, half.Store)
 	out, said, err := imageFile(b.dump, d.Words, o.Code.Geometry)
 	if err != nil {
 		return err

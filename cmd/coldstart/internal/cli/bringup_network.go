@@ -6,6 +6,7 @@ import (
 
 	"coldstart/cpu/channel/plant"
 	"coldstart/debug/bringup"
+	"coldstart/debug/vouch"
 )
 
 // A networkReport is the network as it was asked for.
@@ -132,12 +133,7 @@ func (n *networkReport) print(w io.Writer) {
 	default:
 		section(w, "where the program's map differs", n.Differences)
 	}
-	for _, caution := range []string{
-		"At the frame: reeds keep their last state, so take every one for unknown, whatever a map says; 48 V strings weld, ringing shocks.",
-		"Follow local codes, the plant's own practices, and a qualified person. This tool drives no hardware.",
-	} {
-		fold(w, "", caution)
-	}
+	section(w, "Before anybody goes to the frame", vouch.Cautions())
 }
 
 // add adds the numbers of another row.

@@ -85,7 +85,7 @@ func (l *laying) run(typed, again func(string) string) error {
 	if l.as == "" {
 		r.again = again("overlay")
 	}
-	r.laid = overlay.Lay(o.Code.Geometry, o.Image, d, parts(o.Areas))
+	r.laid = overlay.Lay(o.Code.Geometry, o.Image, d, o.Areas.Parts())
 	r.fill()
 	r.decide()
 	return l.env.show("overlay", r)
@@ -120,24 +120,4 @@ func (l *laying) read(o *bringup.Office) (*overlay.Dump, error) {
 		return nil, same
 	}
 	return d, nil
-}
-
-// kinds are what a list of areas may say, in words and with what a difference there means.
-var kinds = map[string]overlay.Part{
-	"program": {Kind: "program", Rule: overlay.Fixed},
-	"table":   {Kind: "table", Rule: overlay.Fixed},
-	"data":    {Kind: "office data", Rule: overlay.Judged},
-	"working": {Kind: "working", Rule: overlay.Free},
-	"map":     {Kind: "network map", Rule: overlay.Free},
-}
-
-// parts are the areas of an office as an overlay takes them. Areas include their last address, and so do words of units.
-func parts(areas loader.Areas) []overlay.Part {
-	var all []overlay.Part
-	for _, a := range areas {
-		p := kinds[a.Kind]
-		p.Name, p.First, p.Last = a.Name, a.Span.First, a.Span.Last
-		all = append(all, p)
-	}
-	return all
 }

@@ -99,8 +99,11 @@ func (s *Story) files() ([]File, error) {
 	}
 	known = append([]role{{storyText, "the story, and what to begin with"}}, known...)
 	for _, name := range slices.Sorted(maps.Keys(data)) {
-		if path.Ext(name) == ".tape" {
+		switch path.Ext(name) {
+		case ".tape":
 			known = append(known, role{name, "another recording of the same tape"})
+		case ".words":
+			known = append(known, role{name, "a store as it was read out, word by word, parity with it"})
 		}
 	}
 	return contents(data, known), nil

@@ -50,7 +50,7 @@ func kindOf(w assemble.Word) string {
 	switch {
 	case w.Order:
 		return "program"
-	case w.At.Filename == officeData:
+	case w.At.Filename == officeData, w.At.Filename == directory:
 		return "data"
 	}
 	return "table"

@@ -27,12 +27,15 @@ const (
 var sources = []string{
 	"names.order", "working.order", "starter.order", "second.order",
 	"start.order", "cases.order", "bits.order", "codes.order",
-	"decimal.order", "dial.order", "wiring.order", "lines.order", "exercise.order", "tables.order", "texts.order",
+	"decimal.order", "dial.order", "wiring.order", "lines.order", "exercise.order", "tables.order", directory, "call-tables.order", "texts.order",
 	"base.order", "tasks.order", "calls.order", "advice.order", officeData,
 }
 
 // officeData is the order text that is no program: what is peculiar to this one office.
 const officeData = "office-data.order"
+
+// directory is the order text that holds the sums of the tables: it changes with office data.
+const directory = "directory.order"
 
 // A file is one made file.
 type file struct {

@@ -62,7 +62,7 @@ func makeStories(read func(name string) ([]byte, error), made []file) ([]file, e
 	for _, story := range []struct {
 		number int
 		tell   func(*teller) (string, []file, error)
-	}{{1, evening}, {2, tired}, {3, mistyped}, {5, line}} {
+	}{{1, evening}, {2, tired}, {3, mistyped}, {4, night}, {5, line}} {
 		n := story.number
 		answer, more, err := story.tell(t)
 		if err != nil {
