@@ -2,12 +2,14 @@ package debug
 
 import (
 	"bytes"
+	"math/big"
 	"os"
 	"strings"
 	"testing"
 
 	"coldstart/cpu/assemble"
 	"coldstart/cpu/channel"
+	linecode "coldstart/cpu/channel/code"
 	"coldstart/cpu/duplex"
 	"coldstart/cpu/order"
 	"coldstart/debug/watch"
@@ -49,7 +51,7 @@ func newBench(t testing.TB, stop func() bool) *bench {
 		t.Fatal(err)
 	}
 	rack := new(channel.Rack)
-	rack.Put(1, channel.NewTeletypewriter(100_000_000, channel.NoParity))
+	rack.Put(1, channel.NewTeletypewriter(channel.LineSpec{Code: linecode.ASCII, Baud: big.NewRat(110_000, 1), Units: big.NewRat(11, 1)}))
 	h := duplex.NewHalf("A", code, rack, 1)
 	if err := h.Store.Load(image); err != nil {
 		t.Fatal(err)

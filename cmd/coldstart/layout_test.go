@@ -16,6 +16,7 @@ var levels = map[string]int{
 	"memory":                        0,
 	"loader/list":                   0,
 	"loader/hexfile":                0,
+	"cpu/channel/code":              0,
 	"cpu/order/syntax":              1,
 	"loader/tape":                   1,
 	"memory/storetest":              1,

@@ -6,20 +6,12 @@ import (
 	"strings"
 
 	"coldstart/cpu"
+	"coldstart/cpu/channel/code"
 	"coldstart/loader/list"
 	"coldstart/memory"
 )
 
-// Form is the list record that describes a device. What follows the kind are names with their values, in any order; what
-// is left out has the value shown here. Numbers are in the machine's own style, baud and units in decimal.
-//
-//	device TC1 tape word 125 us gap 15375 us start 5 ms stop 3 ms back 60 ms rewind 10 ms
-//	device TC1 tape command forward 1 command stop 2 command back 3 command rewind 4
-//	device TC1 tape sign ready 0 sign gap 1 sign end 2 sign late 3 sign moving 4
-//	device TT1 teletypewriter baud 110 units 11 parity even typed 5
-//	device CK1 clock period 8 ms
-//
-// Parity is even, odd or none; where none is named there is none.
+// Form is the list record that describes a device: see the manual.
 var Form = list.Form{Shape: "device CHANNEL tape|teletypewriter|clock ...", Min: 2, Max: -1}
 
 // Parse makes the device that a record of Form describes, and gives the name of the channel it stands at. The device nil
@@ -71,35 +63,53 @@ func (s settings) drive() DriveSpec {
 
 // teletypewriter reads the settings of a teletypewriter.
 func (s settings) teletypewriter() *Teletypewriter {
-	baud, units, parity, typed := big.NewRat(110, 1), big.NewRat(11, 1), NoParity, typedSign
+	line, typed, units := DefaultLine(), typedSign, false
 	for s.More() {
-		switch s.Name("baud", "units", "parity", "typed") {
+		switch s.Name("baud", "units", "parity", "typed", "code") {
 		case 0:
-			baud = s.decimal("the line rate")
+			line.Baud = s.decimal("the line rate")
 		case 1:
-			units = s.decimal("the units of a character")
+			line.Units, units = s.decimal("the units of a character"), true
 		case 2:
 			if n := s.Name("none", "even", "odd"); n >= 0 {
-				parity = Parity(n)
+				line.Parity = code.Parity(n)
 			}
 		case 3:
 			typed = int(s.number("the number of the sign that a character typed waits"))
+		case 4:
+			if n := s.Name(code.Names()...); n >= 0 {
+				line.Code = code.Sets[n]
+			}
 		}
 	}
 	if !s.OK() {
 		return nil
 	}
-	t := NewTeletypewriter(characterTime(units, baud), parity)
+	if line.Code.Units == 5 && !units {
+		line.Units = big.NewRat(15, 2)
+	}
+	if low, high := line.bounds(); line.Units.Cmp(low) < 0 || line.Units.Cmp(high) > 0 {
+		s.Wrong("a character of %s has from %s to %s units: a start, its data, parity if there is any, and a stop of 1 to 2",
+			line.Code.Name, low.RatString(), high.RatString())
+		return nil
+	}
+	t := NewTeletypewriter(line)
 	t.typedSign = typed
 	return t
 }
 
-// characterTime is units divided by baud, in picoseconds: rounded once, half up.
-func characterTime(units, baud *big.Rat) cpu.Time {
-	t := new(big.Rat).Quo(units, baud)
-	t.Mul(t, big.NewRat(int64(cpu.Second), 1))
-	t.Add(t, big.NewRat(1, 2))
-	return cpu.Time(new(big.Int).Quo(t.Num(), t.Denom()).Int64())
+// bounds are the fewest and the most units that a character of the line can have. An ASCII line without parity may carry an
+// eighth bit all the same.
+func (l *LineSpec) bounds() (low, high *big.Rat) {
+	data := int64(l.Code.Units)
+	most := data
+	switch {
+	case l.Parity != code.None:
+		data, most = data+1, data+1
+	case data == 7:
+		most++
+	}
+	return big.NewRat(data+2, 1), big.NewRat(most+3, 1)
 }
 
 // clock reads the settings of a clock.

@@ -52,12 +52,12 @@ func TestParseDrive(t *testing.T) {
 
 func TestParseOthers(t *testing.T) {
 	for line, want := range map[string]cpu.Time{
-		"device TT1 teletypewriter":                      100 * cpu.Millisecond,
-		"device TT1 teletypewriter baud 300 units 10":    33_333_333_333, // 33.3 recurring ms, rounded once
-		"device TT1 teletypewriter baud 45.45 units 7.5": 165_016_501_650,
-		"device TT1 teletypewriter units 11 baud 134.5":  81_784_386_617,
-		"device CK1 clock":                               8 * cpu.Millisecond,
-		"device CK1 clock period 1.000000001 s":          1_000_000_001_000,
+		"device TT1 teletypewriter":                                100 * cpu.Millisecond,
+		"device TT1 teletypewriter baud 300 units 10":              33_333_333_333, // 33.3 recurring ms, rounded once
+		"device TT1 teletypewriter code ita2 baud 45.45 units 7.5": 165_016_501_650,
+		"device TT1 teletypewriter units 11 baud 134.5":            81_784_386_617,
+		"device CK1 clock":                                         8 * cpu.Millisecond,
+		"device CK1 clock period 1.000000001 s":                    1_000_000_001_000,
 	} {
 		d := parse(t, line)
 		if tty, ok := d.(*Teletypewriter); ok {

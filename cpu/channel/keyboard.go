@@ -1,7 +1,6 @@
 package channel
 
 import (
-	"math/bits"
 	"slices"
 
 	"coldstart/cpu"
@@ -11,13 +10,12 @@ import (
 // keyboard is the sending side of a teletypewriter: what is typed comes over the line a character at a time, and one
 // character is held for the machine.
 type keyboard struct {
-	character cpu.Time
-	parity    Parity
-	keys      []stroke // in the order of their times; only ever added to
-	come      int      // of keys that have come over the line
-	held      memory.Word
-	holds     bool
-	lost      int // that came while one was held
+	line  *LineSpec
+	keys  []stroke // in the order of their times; only ever added to
+	come  int      // of keys that have come over the line
+	held  memory.Word
+	holds bool
+	lost  int // that came while one was held
 }
 
 // A stroke is a character typed, and when it has come over the line.
@@ -26,28 +24,15 @@ type stroke struct {
 	code byte
 }
 
-// add types text from a time on, or from when the line is free.
-func (k *keyboard) add(text string, at cpu.Time) {
+// add types codes from a time on, or from when the line is free.
+func (k *keyboard) add(codes []byte, at cpu.Time) {
 	if n := len(k.keys); n > 0 {
 		at = max(at, k.keys[n-1].at)
 	}
-	for i := range len(text) {
-		at += k.character
-		k.keys = append(k.keys, stroke{at, k.parity.with(text[i] & rubOut)})
+	for i, c := range codes {
+		k.keys = append(k.keys, stroke{at + k.line.span(i+1), k.line.Parity.With(c, k.line.Code.Units)})
 	}
 }
-
-// with is a 7-bit code with the parity bit, the eighth, that belongs to it.
-func (p Parity) with(code byte) byte {
-	odd := bits.OnesCount8(code)%2 == 1
-	if p == Even && odd || p == Odd && !odd {
-		return code | parityBit
-	}
-	return code
-}
-
-// parityBit is the eighth bit of a character on a line.
-const parityBit = 0x80
 
 // advance takes in what has come over the line by now. What comes while a character is held is lost.
 func (k *keyboard) advance(now cpu.Time) {
@@ -79,11 +64,17 @@ func (k *keyboard) next(now cpu.Time) cpu.Time {
 }
 
 // Type lets somebody type text at a teletypewriter from a time on, as fast as its line takes it, and then return the
-// carriage. What is typed is not printed: a program that wants it on paper sends it back.
-func (t *Teletypewriter) Type(text string, at cpu.Time) {
+// carriage. What is typed is not printed: a program that wants it on paper sends it back. The error names a character that
+// is not on its keyboard; then nothing is typed.
+func (t *Teletypewriter) Type(text string, at cpu.Time) error {
+	codes, err := t.line.Code.Encode(text + string(rune(carriageReturn)))
+	if err != nil {
+		return err
+	}
 	t.keys.keys = slices.Clip(t.keys.keys) // a copy may share them
 	t.typed = append(slices.Clip(t.typed), TypedLine{At: at, Text: text})
-	t.keys.add(text+string(rune(carriageReturn)), at)
+	t.keys.add(codes, at)
+	return nil
 }
 
 // A TypedLine is a line that somebody typed, or will type.

@@ -1,9 +1,3 @@
-// Package channel holds the devices around a machine as the machine sees them: a tape drive, a teletypewriter, a tick
-// clock, and the lamp driver. A Rack puts them at channel codes and is the cpu.Ports of a machine.
-//
-// Nothing here runs by itself. The state of a device at a time follows from what it was told and when, and is worked out
-// only when it is asked for; there is no queue of events. A Rack can therefore be cloned at any moment, and the clone,
-// told the same, answers the same.
 package channel
 
 import (

@@ -1,33 +1,25 @@
 package channel
 
 import (
-	"math/bits"
+	"math/big"
 	"slices"
 	"strings"
 
 	"coldstart/cpu"
-)
-
-// A Parity is what the eighth bit of a character on a line is for.
-type Parity uint8
-
-// What the eighth bit can be for. ANSI X3.16 makes it even on an asynchronous line (from memory).
-const (
-	NoParity Parity = iota
-	Even
-	Odd
+	"coldstart/cpu/channel/code"
 )
 
 // A Teletypewriter prints characters, one at a time, at the rate of its line. A character sent while it is busy is lost.
 // Codes are kept as they came: to show them harmlessly is the business of whoever shows them. What is typed at it comes
 // over a line of its own, see Type.
 type Teletypewriter struct {
+	line      LineSpec
 	character cpu.Time // start to end of one character on the line
-	parity    Parity
 	busy      cpu.Time // until when the character in hand is on the line
 	lost      int
 	lines     []Line // the last one may be growing
 	open      bool   // it is: no end of line has come
+	reader    code.Reader
 	keys      keyboard
 	typed     []TypedLine
 	typedSign int
@@ -38,14 +30,40 @@ type Line struct {
 	At    cpu.Time // when its first character was sent
 	Done  cpu.Time // when its last character was printed
 	Codes []byte   // as sent, the end of line included
-	Wrong int      // characters of wrong parity among them
+	Wrong int      // characters among them of wrong parity, or with more bits than the line has
 	Lost  int      // characters lost while one of these was being printed
 	Ended bool     // it ends with a line feed
+
+	start code.Reader // with the shift that it began in
 }
 
-// NewTeletypewriter is a teletypewriter with blank paper that takes the given time for a character.
-func NewTeletypewriter(character cpu.Time, parity Parity) *Teletypewriter {
-	return &Teletypewriter{character: character, parity: parity, keys: keyboard{character: character, parity: parity}, typedSign: typedSign}
+// A LineSpec is how characters stand on the line of a teletypewriter.
+type LineSpec struct {
+	Code   *code.Set
+	Parity code.Parity
+	Baud   *big.Rat // bits a second
+	Units  *big.Rat // bits a character, start and stop included
+}
+
+// span is how long n characters last, one behind the other: rounded once, half up, to a picosecond.
+func (l *LineSpec) span(n int) cpu.Time {
+	t := new(big.Rat).Quo(l.Units, l.Baud)
+	t.Mul(t, new(big.Rat).SetInt64(int64(cpu.Second)))
+	t.Mul(t, big.NewRat(int64(n), 1))
+	t.Add(t, big.NewRat(1, 2))
+	return cpu.Time(new(big.Int).Quo(t.Num(), t.Denom()).Int64())
+}
+
+// DefaultLine is the line of an ASCII teletypewriter: 110 baud and 11 units, no parity.
+func DefaultLine() LineSpec {
+	return LineSpec{Code: code.ASCII, Baud: big.NewRat(110, 1), Units: big.NewRat(11, 1)}
+}
+
+// NewTeletypewriter is a teletypewriter with blank paper.
+func NewTeletypewriter(line LineSpec) *Teletypewriter {
+	t := &Teletypewriter{line: line, character: line.span(1), typedSign: typedSign, reader: code.Reader{Set: line.Code}}
+	t.keys.line = &t.line
+	return t
 }
 
 // The ASCII codes that end a line, or print nothing and move nothing (ANSI X3.4).
@@ -90,6 +108,7 @@ func (t *Teletypewriter) Next(now cpu.Time) cpu.Time {
 // Clone is a teletypewriter in the same state, the paper printed so far included.
 func (t *Teletypewriter) Clone() Device {
 	c := *t
+	c.keys.line = &c.line
 	c.lines = slices.Clone(t.lines)
 	for i := range c.lines {
 		// Clipped, so that neither can write into the other's growing line.
@@ -99,7 +118,7 @@ func (t *Teletypewriter) Clone() Device {
 }
 
 // take begins to print a character, or loses it.
-func (t *Teletypewriter) take(code byte, now cpu.Time) {
+func (t *Teletypewriter) take(c byte, now cpu.Time) {
 	if now < t.busy {
 		// The line of the character in hand, even if that character has ended it.
 		t.lines[len(t.lines)-1].Lost++
@@ -107,16 +126,16 @@ func (t *Teletypewriter) take(code byte, now cpu.Time) {
 		return
 	}
 	if !t.open {
-		t.lines = append(t.lines, Line{At: now})
+		t.lines = append(t.lines, Line{At: now, start: t.reader})
 	}
 	t.busy = now + t.character
 	line := &t.lines[len(t.lines)-1]
-	line.Codes = append(line.Codes, code)
+	line.Codes = append(line.Codes, c)
 	line.Done = t.busy
-	if t.parity != NoParity && bits.OnesCount8(code)%2 == 1 != (t.parity == Odd) {
+	if !t.line.fits(c) {
 		line.Wrong++
 	}
-	line.Ended = code&rubOut == lineFeed
+	line.Ended = t.reader.Read(c) == string(rune(lineFeed))
 	t.open = !line.Ended
 }
 
@@ -129,18 +148,26 @@ func (t *Teletypewriter) Line(i int) Line { return t.lines[i] }
 // Lost is how many characters were sent while it was busy.
 func (t *Teletypewriter) Lost() int { return t.lost }
 
-// Text is the characters of a line as ASCII, the parity bit, the end of line and whatever fills time left out. Other
+// fits tells whether a character has the parity of the line, and no more bits than it.
+func (l *LineSpec) fits(c byte) bool {
+	if l.Parity == code.None {
+		return l.Code.Units > 5 || c>>l.Code.Units == 0 // an eighth bit of an ASCII line is let pass
+	}
+	return l.Parity.With(c, l.Code.Units) == c
+}
+
+// Text is the characters of a line as text, the parity bit, shifts, the end of line and whatever fills time left out. Other
 // control codes are still in it.
 func (l Line) Text() string {
-	text := make([]byte, 0, len(l.Codes))
-	for _, code := range l.Codes {
-		switch c := code & rubOut; c {
-		case null, rubOut, lineFeed, carriageReturn:
+	var text strings.Builder
+	for r, codes := l.start, l.Codes; len(codes) > 0; codes = codes[1:] {
+		switch c := r.Read(codes[0]); c {
+		case "", string(rune(null)), string(rune(rubOut)), string(rune(lineFeed)), string(rune(carriageReturn)):
 		default:
-			text = append(text, c)
+			text.WriteString(c)
 		}
 	}
-	return string(text)
+	return text.String()
 }
 
 // Printed is when the first line that holds a text was printed; cpu.Never where none was.

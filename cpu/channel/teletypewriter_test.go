@@ -1,11 +1,14 @@
 package channel
 
 import (
+	"math/big"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"coldstart/cpu"
+	"coldstart/cpu/channel/code"
 	"coldstart/memory"
 )
 
@@ -54,7 +57,7 @@ func TestTeletypewriterTranscript(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			tty := NewTeletypewriter(100*ms, Even)
+			tty := NewTeletypewriter(evenLine())
 			k, lost := desk{tty}, 0
 			for _, at := range sorted(test.sent) {
 				k.send(at, test.sent[at])
@@ -65,7 +68,7 @@ func TestTeletypewriterTranscript(t *testing.T) {
 				got, text = append(got, tty.Line(i)), append(text, tty.Line(i).Text())
 				lost += tty.Line(i).Lost
 			}
-			if diff := cmp.Diff(test.want, got); diff != "" {
+			if diff := cmp.Diff(test.want, got, cmpopts.IgnoreUnexported(Line{})); diff != "" {
 				t.Errorf("lines (-want +got)\n%s", diff)
 			}
 			if diff := cmp.Diff(test.text, text); diff != "" {
@@ -78,11 +81,18 @@ func TestTeletypewriterTranscript(t *testing.T) {
 	}
 }
 
+// evenLine is the line of a teletypewriter of 110 baud and 11 units with even parity: 100 ms a character.
+func evenLine() LineSpec {
+	l := DefaultLine()
+	l.Parity = code.Even
+	return l
+}
+
 func TestParityTotal(t *testing.T) {
-	for parity, wrong := range map[Parity]int{NoParity: 0, Even: 128, Odd: 128} {
-		tty := NewTeletypewriter(1, parity)
-		for code := range 256 {
-			desk{tty}.send(cpu.Time(code), memory.Word(code))
+	for parity, wrong := range map[code.Parity]int{code.None: 0, code.Even: 128, code.Odd: 128} {
+		tty := NewTeletypewriter(LineSpec{Code: code.ASCII, Parity: parity, Baud: big.NewRat(11e12, 1), Units: big.NewRat(11, 1)})
+		for c := range 256 {
+			desk{tty}.send(cpu.Time(c), memory.Word(c))
 		}
 		got := 0
 		for i := range tty.Len() {
@@ -91,5 +101,55 @@ func TestParityTotal(t *testing.T) {
 		if got != wrong {
 			t.Errorf("parity %d: %d of 256 codes wrong, want %d", parity, got, wrong)
 		}
+	}
+}
+
+// What is typed comes at the rate of the line, each character rounded from its exact fraction (checks of ASCII and ITA2 lines:
+// 100 ms a character at 110 baud and 11 units; 165.0 ms at 45.45 baud and 7.5 units, and 163.3 ms with 7.42).
+func TestTyped(t *testing.T) {
+	for _, test := range []struct {
+		line LineSpec
+		each cpu.Time
+	}{
+		{DefaultLine(), 100 * cpu.Millisecond},
+		{LineSpec{Code: code.ITA2, Baud: big.NewRat(4545, 100), Units: big.NewRat(15, 2)}, 165_016_501_650},
+		{LineSpec{Code: code.ITA2, Baud: big.NewRat(4545, 100), Units: big.NewRat(742, 100)}, 163_256_325_633},
+	} {
+		tty := NewTeletypewriter(test.line)
+		if err := tty.Type("RYRY", cpu.Second); err != nil {
+			t.Fatal(err)
+		}
+		k := desk{tty}
+		for i := range 5 { // four letters and the return
+			at := cpu.Second + test.line.span(i+1)
+			if off := at - cpu.Second - test.each*cpu.Time(i+1); off < -5 || off > 5 {
+				t.Errorf("character %d comes %d ps off", i, off)
+			}
+			if k.sign(at-1, 5) || !k.sign(at, 5) {
+				t.Errorf("character %d does not come just at %v", i, at)
+			}
+			want, _ := test.line.Code.Encode("RYRY\r")
+			if got := k.receive(at).Word; got != memory.Word(want[i]) {
+				t.Errorf("character %d is %02X, want %02X", i, got, want[i])
+			}
+		}
+	}
+}
+
+// A machine that takes a character late finds the first, and what came while it was held is lost and counted.
+func TestOverrunTyping(t *testing.T) {
+	tty := NewTeletypewriter(evenLine())
+	if err := tty.Type("ABC", 0); err != nil {
+		t.Fatal(err)
+	}
+	k := desk{tty}
+	if got := k.receive(350 * cpu.Millisecond).Word; got != 0x41 || tty.Overrun(350*cpu.Millisecond) != 2 {
+		t.Errorf("received %02X with %d lost, want 41 with 2", got, tty.Overrun(350*cpu.Millisecond))
+	}
+	if got := k.receive(400 * cpu.Millisecond).Word; got != 0x8D {
+		t.Errorf("received %02X, want the return with even parity, 8D", got)
+	}
+	if err := tty.Type("é", 0); err == nil {
+		t.Error("what is on no keyboard is typed")
 	}
 }

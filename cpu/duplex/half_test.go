@@ -2,6 +2,7 @@ package duplex_test
 
 import (
 	"fmt"
+	"math/big"
 	"os"
 	"testing"
 
@@ -10,6 +11,7 @@ import (
 	"coldstart/cpu"
 	"coldstart/cpu/assemble"
 	"coldstart/cpu/channel"
+	linecode "coldstart/cpu/channel/code"
 	"coldstart/cpu/duplex"
 	"coldstart/cpu/order"
 	"coldstart/memory"
@@ -25,7 +27,7 @@ func round(fill uint64) *duplex.Half {
 	image, err := program.Image(code.Geometry)
 	check(err)
 	rack := new(channel.Rack)
-	rack.Put(1, channel.NewTeletypewriter(7*cpu.Microsecond, channel.NoParity))
+	rack.Put(1, channel.NewTeletypewriter(channel.LineSpec{Code: linecode.ASCII, Baud: big.NewRat(11_000_000, 7), Units: big.NewRat(11, 1)}))
 	h := duplex.NewHalf("A", code, rack, fill)
 	check(h.Store.Load(image))
 	h.Machine.Boot()

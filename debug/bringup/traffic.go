@@ -29,7 +29,11 @@ func (o *Office) Traffic(name string, src []byte) (*plant.Traffic, error) {
 	}
 	var errs list.Errors
 	for _, typed := range t.Typed {
-		o.typewriter(&errs, rack, typed.Channel)
+		if tty := o.typewriter(&errs, rack, typed.Channel); tty != nil {
+			if err := tty.Type(typed.Text, typed.At); err != nil { // to see whether it can be
+				errs.Add(typed.Channel.Pos, "%v; it cannot be typed there", err)
+			}
+		}
 	}
 	for _, e := range t.Expected {
 		o.typewriter(&errs, rack, e.Channel)

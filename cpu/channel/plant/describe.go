@@ -8,36 +8,7 @@ import (
 	"coldstart/memory"
 )
 
-// Form is the list record that describes a port onto the exchange. What follows the kind are names with their values, in any
-// order; what is left out has the value shown here, but for map. All numbers are decimal, but the address of the map, which is
-// as the machine file writes one.
-//
-//	device PU1 pulser frames 1 concentrators 30 pulse 3 ms lines 412 map 032500
-//	device SN1 scanner
-//	device RC1 receivers 4 at 464
-//	device TN1 tones
-//	device TR1 trunks 38 at 416
-//
-// A frame of the network has that many concentrators, each of 16 terminals and 8 links; link k of each goes to middle switch
-// k, where 8 junctors join links. Lines stand at the terminals from 0 on, trunks and receivers at those from `at` on.
-//
-// The pulser takes words to send, one at a time; sign 0 is up while it is free. Bit 17 releases a crosspoint, else it is set. Bit
-// 16 up: link k, bits 14-12, of concentrator c, bits 11-3, to junctor j of middle switch k, bits 2-0. Bit 16 down:
-// terminal t, bits 15-3, to link k of its concentrator, bits 2-0.
-//
-// The scanner is sent a row; it gives the 16 scan points of the row, bit i for terminal 16 times the row and i: 1 where the loop
-// of a line is closed, or the far end of a trunk has seized it or answered.
-//
-// The receivers are sent which one is meant; it gives 0, or a digit in bits 4-0, 10 for a dialled 0, 11 and 12 for * and #,
-// and 13 to 16 for A to D; bit 5 says that digits were lost while this one waited. Sign 0 is up while any has a digit.
-//
-// Tones are sent a terminal in bits 12-0, and what is on it from now on in bits 17-13: 0 nothing, 1 dial tone, 2 ring-back, 3
-// busy tone, 4 reorder tone, 5 ringing.
-//
-// Trunks are sent a trunk in bits 8-0. Bit 9 up seizes it, and with a digit from 1 to 10 in bits 13-10 passes that on; bit 9
-// down releases it.
-//
-// map is where the program keeps its own map of idle links: a word a concentrator, bit k a one while link k is idle.
+// Form is the list record that describes a port onto the exchange: see the manual.
 var Form = list.Form{Shape: "device CHANNEL pulser|scanner|receivers|tones|trunks ...", Min: 2, Max: -1}
 
 // A Fitting is a port that a list describes, and the channel it stands at.

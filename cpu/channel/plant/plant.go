@@ -1,12 +1,3 @@
-// Package plant is the exchange around the control processors: a network of latching crosspoints behind a pulser, a scanner,
-// digit receivers, ringing and tones, trunks, and the people at lines and far ends, who do what a traffic list says.
-//
-// What the processors reach of it are ports, each at a channel of its own: see Form. All that a word sent or received means
-// is said there. Nothing can be read back from the network: the plant keeps which crosspoints were commanded, when and by
-// which half, and what was never commanded stays unknown.
-//
-// The plant is worked out when it is asked, from what it was told and when, and never before; a copy told the same comes to
-// the same.
 package plant
 
 import (

@@ -69,16 +69,8 @@ var forms = []list.Form{
 	{Shape: `expect on CHANNEL "TEXT" before TIME`, Min: 6, Max: 6},
 }
 
-// ReadTraffic reads a traffic list for an exchange; numbers of lines and trunks are written as the machine file writes
-// numbers. The records are in the order of their times. The error is a go/scanner.ErrorList.
-//
-//	call at 60.5 s from line 005 dials 288 answers 4 s talks 20 s ends caller
-//	call at 61 s from trunk 003 dials 150 waits 10 s tone 50 ms pause 50 ms off 0 %
-//	call at 63 s from line 102 dials 9200 answers never
-//	type at 80 s on TT1 "LINE 017 CLASS 3"
-//	expect on TT1 "WENDLE FERRY UP" before 60 s
-//
-// What is left out of a call has the value shown above. A line typed is followed by a carriage return.
+// ReadTraffic reads a traffic list for an exchange, as the manual has it; numbers of lines and trunks are written as the machine
+// file writes numbers. The error is a go/scanner.ErrorList.
 func ReadTraffic(file string, src []byte, spec Spec, style memory.Style) (*Traffic, error) {
 	records, err := list.Read(file, src)
 	if err != nil {

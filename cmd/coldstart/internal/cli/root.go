@@ -9,6 +9,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"coldstart/cpu/assemble/template"
+	"coldstart/cpu/channel"
+	"coldstart/cpu/channel/plant"
 	"coldstart/cpu/order/syntax"
 	"coldstart/loader/tape"
 )
@@ -91,6 +93,16 @@ func topics(root *cobra.Command) []*cobra.Command {
 			Use:   "machine-file",
 			Short: "how a processor is typed in",
 			Long:  syntax.Manual(),
+		},
+		{
+			Use:   "devices",
+			Short: "what stands at the channels",
+			Long:  channel.Manual(),
+		},
+		{
+			Use:   "exchange",
+			Short: "network, lines, trunks, and people who call",
+			Long:  plant.Manual(),
 		},
 		{
 			Use:   "jams",

@@ -1,0 +1,35 @@
+// Package channel holds the devices around a machine as the machine sees them: a
+// tape drive, a teletypewriter at the end of its line, a tick clock, and the lamp
+// driver. A Rack puts them at channel codes and is the cpu.Ports of a machine.
+//
+// Nothing here runs by itself. The state of a device at a time follows from what
+// it was told and when, and is worked out only when it is asked for; there is no
+// queue of events. A Rack can therefore be cloned at any moment, and the clone,
+// told the same, answers the same.
+//
+// # Device records
+//
+// The office list has a line for each device, with the channel it stands at. What
+// follows the kind are names with their values, in any order; what is left out has
+// the value shown here. Numbers are in the machine's own style, baud and units in
+// decimal:
+//
+//	device TC1 tape word 125 us gap 15375 us start 5 ms stop 3 ms back 60 ms rewind 10 ms
+//	device TC1 tape command forward 1 command stop 2 command back 3 command rewind 4
+//	device TC1 tape sign ready 0 sign gap 1 sign end 2 sign late 3 sign moving 4
+//	device TT1 teletypewriter baud 110 units 11 parity none code ascii typed 5
+//	device CK1 clock period 8 ms
+//
+// A tape drive gives a word to receive while sign ready is up; one that is not
+// taken before the next comes is lost, and sign late says so. Commands move it.
+//
+// A teletypewriter is the far end of a serial channel. Sign 0 is up while it can
+// print a character that is sent, and the sign that typed names while one that was
+// typed waits to be received; one that is not taken before the next comes is lost.
+// Codes are ascii, ita2 (CCITT S.1, international figures) and ita2-american; with
+// those of five units a character has 7.5 units where nothing else is said. Parity
+// is even, odd or none.
+//
+// A clock ticks from power-up on; sign 0 is up when it has ticked since the last
+// receive, which gives how often.
+package channel
