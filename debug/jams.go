@@ -32,9 +32,16 @@ func (s *Session) jam(args []string) error {
 	return nil
 }
 
-// parseJam reads a jam of this machine and its office.
+// parseJam reads a jam of this machine and its office, in the half that a person is at.
 func (s *Session) parseJam(text string) (jam.Jam, error) {
-	return jam.Parse(s.code, text, s.plan.Names()...)
+	if s.half.Name != "A" && !strings.HasPrefix(text, "half ") {
+		text = "half " + s.half.Name + " " + text
+	}
+	j, err := jam.Parse(s.code, text, s.plan.Names()...)
+	if err == nil && j.In() != s.half.Name {
+		return j, fmt.Errorf("%s is about half %s, and this is half %s: `mate` goes to the other half of a pair", j, j.In(), s.half.Name)
+	}
+	return j, err
 }
 
 // shapes are the ways to write a jam, for the help.

@@ -1,6 +1,8 @@
 package debug
 
 import (
+	"slices"
+
 	"coldstart/cpu"
 	"coldstart/cpu/duplex"
 	"coldstart/cpu/jam"
@@ -21,7 +23,7 @@ func (s *Session) couple(setup Setup) {
 		return
 	}
 	h := s.pair.Half(1)
-	s.other = &seat{half: h, keyed: map[memory.Addr]int64{}}
+	s.other = &seat{half: h, keyed: map[memory.Addr]int64{}, jams: of(h, setup.Jams)}
 	s.other.eye = s.newEye(h, setup.Image)
 	eyes := [2]*eye{s.eye, s.other.eye}
 	s.pair.HeedWrites(func(n int, a memory.Addr, w memory.Word) { eyes[n].record.Enter(a, w, s.pair.Time(n)) })
@@ -31,6 +33,11 @@ func (s *Session) couple(setup Setup) {
 			s.eye.end("both halves are on-line")
 		}
 	})
+}
+
+// of are the jams of a half.
+func of(h *duplex.Half, jams []jam.Jam) []jam.Jam {
+	return slices.DeleteFunc(slices.Clone(jams), func(j jam.Jam) bool { return j.In() != h.Name })
 }
 
 // alone says that there is no other half, where there is none.

@@ -24,7 +24,7 @@ type Setup struct {
 	Pair   *duplex.Pair  // that Half is A of; nil: it stands alone
 	Image  *memory.Image // where the words in store came from; nil where nobody knows
 	Plan   *watch.Plan   // chases and milestones to wait for; nil: none
-	Jams   []jam.Jam     // those in the half already
+	Jams   []jam.Jam     // those in already, of both halves
 	// Witness says who speaks for a word of a merged recording, "" where nobody does; nil: nobody ever does.
 	Witness func(memory.Origin) string
 	Out     io.Writer   // everything the desk says
@@ -58,7 +58,7 @@ type Session struct {
 func New(setup Setup) *Session {
 	h := setup.Half
 	s := &Session{
-		office: setup.Office, half: h, code: h.Machine.Code(), out: setup.Out, stop: setup.Stop, witness: setup.Witness, plan: setup.Plan, jams: setup.Jams,
+		office: setup.Office, half: h, code: h.Machine.Code(), out: setup.Out, stop: setup.Stop, witness: setup.Witness, plan: setup.Plan, jams: of(h, setup.Jams),
 		keyed: map[memory.Addr]int64{}, longest: 1, presses: setup.Resume,
 	}
 	if s.witness == nil {

@@ -55,6 +55,7 @@ var Ends = []Form{
 	{"JAM, while ADDRESS-ADDRESS", "once an order touches it, to its end", "register B bit 3 = 0, while 024000-024377"},
 	{"JAM, from milestone NAME", "of the office's chase list", "ST2 U08 @024107 = 1, from milestone loaded"},
 	{"JAM, from milestone NAME to milestone NAME", "until the other is met", "TC1 dead, from milestone stage to milestone idle"},
+	{"half B JAM", "in the other half, with --pair", "half B TC1 receive bit 4 = 0"},
 	{"JAM, 1 in NUMBER, seed NUMBER", "now and then, alike for one seed", "TC1 receive bit 4 = 0, 1 in 200, seed 7"},
 }
 

@@ -16,6 +16,15 @@ type Jam struct {
 	text  string
 	place place
 	when  when
+	half  string // B, where it is put into that half of a pair; "": into A
+}
+
+// In is the name of the half that the jam is put into.
+func (j Jam) In() string {
+	if j.half == "" {
+		return "A"
+	}
+	return j.half
 }
 
 // A place is something that is wrong somewhere. Equal places are the same fault.
@@ -65,11 +74,11 @@ func (j Jam) Effect(h *duplex.Half) string {
 	return effect
 }
 
-// OfStoreAlone tells whether the jam is of the store, and from the start on: whoever uses a store without a machine that runs
+// OfStoreAlone tells whether the jam is of the store of A, and from the start on: whoever uses a store without a machine that runs
 // meets no other.
 func (j Jam) OfStoreAlone() bool {
 	_, is := j.place.(stored)
-	return is && j.when == (when{})
+	return is && j.when == (when{}) && j.half == ""
 }
 
 // Contradicts tells whether another jam is about the same place and is not the same, so that both cannot be put in.
@@ -80,11 +89,15 @@ func (j Jam) Contradicts(other Jam) bool {
 
 // Contradiction finds the first jam of a list that contradicts an earlier one, and that one.
 func Contradiction(jams []Jam) (later, earlier Jam, found bool) {
-	first := map[any]Jam{}
-	lamps := map[lampBit][]Jam{} // by plug-in and bit, each of other rows or at another value
+	type spot struct { // in one half
+		half  string
+		about any
+	}
+	first := map[spot]Jam{}
+	lamps := map[spot][]Jam{} // by plug-in and bit, each of other rows or at another value
 	for _, j := range jams {
 		if l, lamp := j.place.(lampBit); lamp {
-			key := lampBit{plugIn: l.plugIn, bit: l.bit}
+			key := spot{j.half, lampBit{plugIn: l.plugIn, bit: l.bit}}
 			for _, other := range lamps[key] {
 				if l.against(other.place.(lampBit)) {
 					return j, other, true
@@ -95,11 +108,12 @@ func Contradiction(jams []Jam) (later, earlier Jam, found bool) {
 			}
 			continue
 		}
-		other, some := first[j.place.about()]
+		about := spot{j.half, j.place.about()}
+		other, some := first[about]
 		if some && other.text != j.text {
 			return j, other, true
 		}
-		first[j.place.about()] = j
+		first[about] = j
 	}
 	return Jam{}, Jam{}, false
 }

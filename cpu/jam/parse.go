@@ -17,19 +17,38 @@ import (
 func Parse(code *order.Code, text string, milestones ...string) (Jam, error) {
 	p := &parser{code: code, g: &code.Geometry, milestones: milestones}
 	words := strings.Fields(spaced.Replace(text))
+	half, words := p.half(words)
 	words = p.timing(p.odds(words))
-	j := Jam{when: p.when}
+	j := Jam{when: p.when, half: half}
 	if p.err == nil {
 		j.text, j.place = p.jam(words)
 	}
 	if p.err != nil {
 		return Jam{}, fmt.Errorf("jam %q: %w", shown(text), p.err)
 	}
+	if half != "" {
+		j.text = "half " + half + " " + j.text
+	}
 	j.text += p.when.says(p)
 	if p.chance != (cpu.Chance{}) {
 		j.text += fmt.Sprintf(", 1 in %d, seed %d", p.chance.OneIn, p.chance.Seed)
 	}
 	return j, nil
+}
+
+// half reads which half of a pair a jam is put into, where it begins by that. A jam that names none, or A, goes into A.
+func (p *parser) half(words []string) (string, []string) {
+	if len(words) < 2 || words[0] != "half" {
+		return "", words
+	}
+	switch words[1] {
+	case "A":
+		return "", words[2:]
+	case "B":
+		return "B", words[2:]
+	}
+	p.fail("half %s is none of the two: they are A and B", shown(words[1]))
+	return "", words
 }
 
 // spaced sets signs apart from words; a comma only makes a jam easier to read.

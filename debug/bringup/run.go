@@ -37,7 +37,7 @@ type Start struct {
 	Traffic *plant.Traffic           // an evening; the run goes on until it is over, instead of to the last milestone
 	Pair    bool                     // bring A up with B on standby; the last milestone is then that of the half on-line
 	Keys    []cpu.Time               // when the changeover key of a pair is pressed
-	Prepare func(*duplex.Half) error // done before power comes up; nil: nothing
+	Prepare func(*duplex.Half) error // done to each half before power comes up; nil: nothing
 
 	// Typed gives the command line by which a person starts another command from the same, for what a report advises; nil
 	// gives the command alone.
@@ -111,7 +111,7 @@ func (o *Office) begin(s Start, half *duplex.Half) (*run, error) {
 			return nil, err
 		}
 	}
-	if s.Prepare != nil && half.Name == "A" {
+	if s.Prepare != nil {
 		if err := s.Prepare(half); err != nil {
 			return nil, err
 		}

@@ -33,7 +33,7 @@ else. A trap, a halt, or a loop that nothing can end is TROUBLE. A limit reached
 while the machine is still running is UNDECIDED.
 
 With --pair half A comes up on-line and B stands by with its power on. Faults
-are put into A. Milestones are those of the half that is on-line; a trap or a
+are put into A, but for those that begin with "half B". Milestones are those of the half that is on-line; a trap or a
 timer that takes a half off the line is TROUBLE, though the other half comes up,
 and so are both halves on-line at once, and none for good.
 
@@ -99,7 +99,7 @@ func (b *bringupRun) run(ctx context.Context, typed func(string) string) error {
 	if s.Limits, err = readLimits(b.within, o.Code.Cycle > 0); err != nil {
 		return err
 	}
-	if err := b.couple(o, &s); err != nil {
+	if err := b.couple(o, &s, jams); err != nil {
 		return err
 	}
 	if s.Traffic, err = b.evening(o); err != nil {
@@ -162,7 +162,7 @@ func (b *bringupRun) writeDump(o *bringup.Office, r *bringup.Report) error {
 }
 
 // couple says how a pair starts, where one is asked for.
-func (b *bringupRun) couple(o *bringup.Office, s *bringup.Start) error {
+func (b *bringupRun) couple(o *bringup.Office, s *bringup.Start, jams []jam.Jam) error {
 	switch {
 	case !b.pair && len(b.keys) > 0:
 		return &unusable{what: "--key is the changeover key, and a half alone has none", next: "add --pair, or leave out --key"}
@@ -170,6 +170,9 @@ func (b *bringupRun) couple(o *bringup.Office, s *bringup.Start) error {
 		return coupled(o)
 	}
 	s.Pair = b.pair
+	if err := present(jams, b.pair); err != nil {
+		return err
+	}
 	for _, key := range b.keys {
 		l, err := readLimits(key, true)
 		if err != nil || l.Time == 0 {
@@ -215,11 +218,12 @@ func readLimits(text string, clock bool) (bringup.Limits, error) {
 
 // told is a jam and what it did, for whoever put it in.
 func told(jams []jam.Jam, r *bringup.Report) []jamReport {
-	all, half := []jamReport{}, r.Half
-	if r.Pair != nil {
-		half = r.Pair.Half(0) // they are put into A
-	}
+	all := []jamReport{}
 	for _, j := range jams {
+		half := r.Half
+		if r.Pair != nil {
+			half = r.Pair.Half(int(j.In()[0] - 'A'))
+		}
 		all = append(all, jamReport{Place: j.String(), Effect: j.Effect(half)})
 	}
 	return all

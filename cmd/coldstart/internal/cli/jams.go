@@ -33,7 +33,11 @@ func examples(b *strings.Builder, forms []jam.Form) {
 		} else {
 			fmt.Fprintf(b, "\n  %s\n  %40s%s\n", f.Shape, "", f.Means)
 		}
-		fmt.Fprintf(b, "      coldstart bringup --jam %s\n", shellWord(f.Example))
+		pair := ""
+		if strings.HasPrefix(f.Example, "half ") {
+			pair = "--pair "
+		}
+		fmt.Fprintf(b, "      coldstart bringup %s--jam %s\n", pair, shellWord(f.Example))
 	}
 }
 
@@ -60,6 +64,16 @@ func (s *startOption) faults(code *order.Code, plan *watch.Plan) ([]jam.Jam, err
 		return nil, contradicted(j, other)
 	}
 	return jams, nil
+}
+
+// present refuses jams of a half that is not there.
+func present(jams []jam.Jam, pair bool) error {
+	for _, j := range jams {
+		if j.In() != "A" && !pair {
+			return &unusable{where: "--jam " + j.String(), what: "there is one half here, which is A", next: "add --pair, or leave out half " + j.In()}
+		}
+	}
+	return nil
 }
 
 // contradicted refuses a jam that holds a place of an earlier one at another value.

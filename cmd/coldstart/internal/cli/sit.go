@@ -64,6 +64,9 @@ func (s *sitting) run(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	if err := present(jams, s.pair); err != nil {
+		return err
+	}
 	if s.routine == "" && slices.ContainsFunc(s.env.inputs, func(i input) bool { return i.Path == "-" }) {
 		return &unusable{what: "standard input has been read as a file, so no words can be typed there", next: "name the file, or put the words into a --routine"}
 	}
@@ -120,8 +123,14 @@ func (s *sitting) desk(o *bringup.Office, b bringup.Start, jams []jam.Jam, out i
 	if b.Direct {
 		image = o.Image
 	}
-	if err := b.Prepare(half); err != nil {
-		return nil, err
+	halves := []*duplex.Half{half}
+	if pair != nil {
+		halves = append(halves, pair.Half(1))
+	}
+	for _, h := range halves {
+		if err := b.Prepare(h); err != nil {
+			return nil, err
+		}
 	}
 	desk := debug.New(debug.Setup{Office: o.Name, Half: half, Pair: pair, Image: image, Plan: o.Plan, Jams: jams, Witness: o.Witness, Resume: b.Resume, Out: out, Stop: stop})
 	desk.Start(b.At)

@@ -110,6 +110,9 @@ func (s *startOption) begin(o *bringup.Office) (bringup.Start, []jam.Jam, error)
 	}
 	b.Prepare = func(h *duplex.Half) error {
 		for _, j := range jams {
+			if j.In() != h.Name {
+				continue
+			}
 			if err := j.Put(h); err != nil {
 				return &unusable{where: j.String(), what: err.Error(), next: "leave this jam out, or put it right"}
 			}

@@ -80,7 +80,12 @@ func (t *teller) play(office *bringup.Office) (*bringup.Report, error) {
 		return nil, err
 	}
 	r, err := office.Run(context.Background(), bringup.Start{
-		Fill: 1, Pair: true, Traffic: traffic, Prepare: func(h *duplex.Half) error { return j.Put(h) },
+		Fill: 1, Pair: true, Traffic: traffic, Prepare: func(h *duplex.Half) error {
+			if h.Name != j.In() {
+				return nil
+			}
+			return j.Put(h)
+		},
 	})
 	if err != nil {
 		return nil, err
