@@ -26,10 +26,10 @@ type eye struct {
 	why   string // why the run is to end; "" where nothing ends it
 }
 
-// A paper is how many lines of a teletypewriter were heard.
+// A paper is how many lines of the teletypewriter at a channel were heard.
 type paper struct {
-	device *channel.Teletypewriter
-	lines  int
+	code  int
+	lines int
 }
 
 // A line is a line sent to a teletypewriter.
@@ -59,11 +59,11 @@ func (e *eye) Observe(s *cpu.Step) {
 		e.tell(n)
 	}
 	switch {
-	case e.why != "":
+	case e.why != "" && !e.session.replaying:
 		e.session.pause()
 	case s.Trap != nil:
 		e.end(e.session.trapText(s.Trap))
-	case len(e.session.holds) > 0 && !s.Waiting:
+	case len(e.session.holds) > 0 && !s.Waiting && !e.session.replaying:
 		e.atHold()
 	}
 	if e.until != nil && e.why == "" && e.until.Holds(e.half) {
@@ -74,7 +74,9 @@ func (e *eye) Observe(s *cpu.Step) {
 // end lets the run end, and says why.
 func (e *eye) end(why string) {
 	e.why = why
-	e.session.pause()
+	if !e.session.replaying {
+		e.session.pause()
+	}
 }
 
 // atHold ends the run where the next order has a hold on it.
@@ -133,20 +135,20 @@ func (e *eye) hear(s *cpu.Step) {
 		if !ok {
 			continue
 		}
-		for p := e.paper(t); p.lines < t.Len() && t.Line(p.lines).Ended; p.lines++ {
+		for p := e.paper(a.Code, t); p.lines < t.Len() && t.Line(p.lines).Ended; p.lines++ {
 			e.sent = append(e.sent, line{e.session.channel(a.Code), t.Line(p.lines)})
 		}
 	}
 }
 
 // paper is how much of a teletypewriter was heard.
-func (e *eye) paper(t *channel.Teletypewriter) *paper {
+func (e *eye) paper(code int, t *channel.Teletypewriter) *paper {
 	for i := range e.papers {
-		if e.papers[i].device == t {
+		if e.papers[i].code == code {
 			return &e.papers[i]
 		}
 	}
-	e.papers = append(e.papers, paper{device: t, lines: max(0, t.Len()-1)})
+	e.papers = append(e.papers, paper{code: code, lines: max(0, t.Len()-1)})
 	return &e.papers[len(e.papers)-1]
 }
 

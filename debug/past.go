@@ -36,6 +36,9 @@ func (s *Session) note(args []string) error {
 
 // noted writes a note, and prints it so that a person sees what was understood.
 func (s *Session) noted(format string, args ...any) {
+	if s.replaying {
+		return
+	}
 	m := s.half.Machine
 	n := note{m.Orders(), m.Now(), fmt.Sprintf(format, args...)}
 	if len(s.notes) == mostNotes {

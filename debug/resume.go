@@ -17,10 +17,16 @@ func (s *Session) resume([]string) error {
 	return nil
 }
 
+// resumeKey is how the resume key stands among what was done by hand, whoever pressed it.
+const resumeKey = "resume"
+
 // press sets a machine going that a halt stopped.
 func (s *Session) press() {
 	s.noted("resume key pressed, %s", s.haltText())
 	s.half.Machine.Resume()
+	if !s.replaying {
+		s.acts = append(s.acts, act{s.position(), s.half.Name, resumeKey})
+	}
 }
 
 // errStands is what is said to whoever wants a machine that stands still to go on.

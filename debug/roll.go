@@ -194,6 +194,7 @@ func (s *Session) advance(l limit) string {
 	for left := l.orders; ; {
 		taken := s.step(min(slice, left), until)
 		left -= taken
+		s.keepOnTheWay()
 		switch why := s.why(); {
 		case why != "":
 			return why

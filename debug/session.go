@@ -3,8 +3,10 @@
 package debug
 
 import (
+	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"coldstart/cpu"
@@ -27,9 +29,14 @@ type Setup struct {
 	Jams   []jam.Jam     // those in already, of both halves
 	// Witness says who speaks for a word of a merged recording, "" where nobody does; nil: nobody ever does.
 	Witness func(memory.Origin) string
-	Out     io.Writer   // everything the desk says
-	Resume  int         // how often the resume key is pressed at halts without being asked
-	Stop    func() bool // asked now and then while the machine runs: true ends the run; nil: never
+	Out     io.Writer // everything the desk says
+	Resume  int       // how often the resume key is pressed at halts without being asked
+	// Basis tells what the machine rests on from any other: machine file, tapes, jams, start. Save writes a file, whole or not at
+	// all, and Open reads one; nil: there are none.
+	Basis string
+	Save  func(name string, data []byte) error
+	Open  func(name string) ([]byte, error)
+	Stop  func() bool // asked now and then while the machine runs: true ends the run; nil: never
 }
 
 // A Session carries out desk words on one half; it owns no terminal. Nothing typed at it ends it but `leave`.
@@ -41,6 +48,9 @@ type Session struct {
 	code    *order.Code
 	out     io.Writer
 	stop    func() bool
+	basis   string
+	save    func(name string, data []byte) error
+	open    func(name string) ([]byte, error)
 	witness func(memory.Origin) string
 	eye     *eye
 	plan    *watch.Plan // never nil
@@ -52,6 +62,12 @@ type Session struct {
 	longest int                   // words of the longest order
 	presses int                   // of the resume key that are left
 	left    bool
+
+	past      []*moment // kept on the way, the oldest first
+	acts      []act     // what was done by hand, in order
+	stops     []stop    // where the machine stood between words
+	kept      map[string]*moment
+	replaying bool // what is done now was done before: nothing is said, and nothing stops it
 }
 
 // New makes a session and lets it watch the half from here on. Start is for the caller to say.
@@ -60,6 +76,13 @@ func New(setup Setup) *Session {
 	s := &Session{
 		office: setup.Office, half: h, code: h.Machine.Code(), out: setup.Out, stop: setup.Stop, witness: setup.Witness, plan: setup.Plan, jams: of(h, setup.Jams),
 		keyed: map[memory.Addr]int64{}, longest: 1, presses: setup.Resume,
+	}
+	s.basis, s.save, s.open = setup.Basis, setup.Save, setup.Open
+	if s.save == nil {
+		s.save = func(string, []byte) error { return errors.New("no files can be written from this desk") }
+	}
+	if s.open == nil {
+		s.open = func(string) ([]byte, error) { return nil, errors.New("no files can be read at this desk") }
 	}
 	if s.witness == nil {
 		s.witness = func(memory.Origin) string { return "" }
@@ -101,6 +124,8 @@ func (s *Session) Start(at *memory.Addr) {
 		m.Set(s.code.Counter, memory.Word(*at))
 	}
 	s.eye.lamps()
+	s.heedNetwork()
+	s.past, s.stops = []*moment{s.moment()}, []stop{s.here()}
 }
 
 // longestLine is how many bytes a line typed at the desk may have; what is longer was not meant to be typed.
@@ -127,7 +152,20 @@ func (s *Session) Do(line string) error {
 	case w.most >= 0 && len(args) > w.most:
 		return fmt.Errorf("%q is one word too many: write it as `%s`", args[w.most], w.usage())
 	}
-	return w.do(s, args)
+	before := s.position()
+	if err := w.do(s, args); err != nil {
+		return err
+	}
+	if s.replaying {
+		return nil
+	}
+	if w.alters && !(w.name == "chan" && len(args) < 3) {
+		s.acts = append(s.acts, act{before, s.half.Name, w.name + " " + strings.Join(args, " ")})
+	}
+	if s.stops = append(s.stops, s.here()); len(s.stops) > mostStops {
+		s.stops = slices.Clone(s.stops[mostStops/2:])
+	}
+	return nil
 }
 
 // Left tells whether `leave` was said.
@@ -168,5 +206,8 @@ func (s *Session) state() string {
 
 // say prints one line. Whatever it is made of, it is made fit for a terminal.
 func (s *Session) say(format string, args ...any) {
+	if s.replaying {
+		return
+	}
 	fmt.Fprintln(s.out, strings.TrimRight(list.Safe(fmt.Sprintf(format, args...)), " "))
 }

@@ -17,6 +17,7 @@ type word struct {
 	more        []string // lines of help beyond that
 	example     string   // true on any machine once filled in, see fill
 	do          func(s *Session, args []string) error
+	alters      bool // it is done again when the machine comes that way once more
 }
 
 // usage is how the word is written.
@@ -40,7 +41,7 @@ var words []*word
 func init() {
 	words = []*word{
 		{"take", running, "[N]", 0, 1, "do one order, or N orders, and show what each did",
-			[]string{"Of more than 20 orders only the last 5 are shown.", "It stops early at a hold, a trap or a halt."}, "take 5", (*Session).take},
+			[]string{"Of more than 20 orders only the last 5 are shown.", "It stops early at a hold, a trap or a halt."}, "take 5", (*Session).take, false},
 		{"roll", running, "[until CONDITION|chase|MILESTONE] [within N s|ms|us|orders]", 0, -1, "run on until something stops it",
 			[]string{
 				"It stops at a hold, a trap or a halt, and where `within` says nothing else",
@@ -48,33 +49,47 @@ func init() {
 				"A condition compares registers, flip-flops, `here` (the place of the next",
 				"order), `store ADDRESS`, `lamp NAME` and numbers with = /= < <= > >=, joined",
 				"by `and` and `or`.",
-			}, "roll until {register} /= {register-value} within 1000 orders", (*Session).roll},
+			}, "roll until {register} /= {register-value} within 1000 orders", (*Session).roll, false},
+		{"back", running, "[N]|until CONDITION|until store ADDRESS changes", 0, -1, "go back one order, or N orders, or to where something was so",
+			[]string{
+				"Everything is as it was then: registers, store, devices, time, and the jams.",
+				"What you altered since is undone; going on, the machine does it no more.",
+				"Until a condition: to the last moment before now at which it held. Until a",
+				"word changes: to just before the order that wrote it last.",
+			}, "back 3", (*Session).back, false},
 		{"resume", running, "", 0, 0, "press the resume key of a halted machine",
-			[]string{"It goes on where its order counter stands, at the next `take` or `roll`.", "Nothing comes of it where a trap stopped the machine, or it halted for good."}, "resume", (*Session).resume},
-		{"hold", running, "at ADDRESS", 2, 2, "stop before the order at an address", nil, "hold at {here}", (*Session).hold},
-		{"holds", running, "", 0, 0, "list the holds", nil, "holds", (*Session).listHolds},
-		{"lift", running, "N|all", 1, 1, "take a hold away", []string{"`holds` shows their numbers."}, "lift all", (*Session).lift},
+			[]string{"It goes on where its order counter stands, at the next `take` or `roll`.", "Nothing comes of it where a trap stopped the machine, or it halted for good."}, "resume", (*Session).resume, false},
+		{"hold", running, "at ADDRESS", 2, 2, "stop before the order at an address", nil, "hold at {here}", (*Session).hold, false},
+		{"holds", running, "", 0, 0, "list the holds", nil, "holds", (*Session).listHolds, false},
+		{"lift", running, "N|all", 1, 1, "take a hold away", []string{"`holds` shows their numbers."}, "lift all", (*Session).lift, false},
 		{"changeover", running, "", 0, 0, "press the changeover key of a pair",
-			[]string{"It acts as soon as the pair runs on: the half on-line leaves the line, and", "when the gap is over the other one comes."}, "changeover", (*Session).changeover},
-		{"mate", running, "", 0, 0, "go to the other half of a pair; all words are then about that one", nil, "mate", (*Session).mate},
-		{"pair", looking, "", 0, 0, "show both halves of a pair side by side, and what the line came to", nil, "pair", (*Session).showPair},
+			[]string{"It acts as soon as the pair runs on: the half on-line leaves the line, and", "when the gap is over the other one comes."}, "changeover", (*Session).changeover, true},
+		{"mate", running, "", 0, 0, "go to the other half of a pair; all words are then about that one", nil, "mate", (*Session).mate, false},
+		{"pair", looking, "", 0, 0, "show both halves of a pair side by side, and what the line came to", nil, "pair", (*Session).showPair, false},
+		{"chan", looking, "[CHANNEL [say TEXT]]", 0, -1, "show what stands at the channels, or type a line at one",
+			[]string{"A line typed is followed by a carriage return."}, "chan", (*Session).channels, true},
+		{"network", looking, "[TERMINAL]", 0, 1, "show the network as it was asked for: nothing is read back", nil, "network", (*Session).network, false},
 		{"look", looking, "ADDRESS[-ADDRESS]|REGISTER", 1, 1, "show words of store, as seen and as stored, or a register", nil,
-			"look {store}-{store-end}", (*Session).look},
-		{"panel", looking, "", 0, 0, "show registers, flip-flops, time, and the last trap", nil, "panel", (*Session).panel},
-		{"lamps", looking, "", 0, 0, "show the lamps: @ is lit, a point is dark", nil, "lamps", (*Session).lamps},
+			"look {store}-{store-end}", (*Session).look, false},
+		{"panel", looking, "", 0, 0, "show registers, flip-flops, time, and the last trap", nil, "panel", (*Session).panel, false},
+		{"lamps", looking, "", 0, 0, "show the lamps: @ is lit, a point is dark", nil, "lamps", (*Session).lamps, false},
 		{"recite", looking, "[ADDRESS [N]]", 0, 2, "list store as orders, from here or from an address",
-			[]string{"Without N it lists 8; > stands before the next order to be done."}, "recite {here} 4", (*Session).recite},
+			[]string{"Without N it lists 8; > stands before the next order to be done."}, "recite {here} 4", (*Session).recite, false},
 		{"key", altering, "ADDRESS|REGISTER WORD", 2, 2, "alter a word of the simulated store, or a register",
-			[]string{"It is noted in the trail.", "Altering the counter lets a halted machine run from there."}, "key {store} {word}", (*Session).key},
-		{"jam", altering, "PLACE and what is wrong there", 2, -1, "make a place fail from now on", shapes(), "jam {jam}", (*Session).jam},
-		{"jams", altering, "", 0, 0, "list the jams, and what each has done so far", nil, "jams", (*Session).listJams},
-		{"unjam", altering, "N|PLACE", 1, -1, "make a jammed place good again", []string{"`jams` shows their numbers."}, "unjam 1", (*Session).unjam},
+			[]string{"It is noted in the trail.", "Altering the counter lets a halted machine run from there."}, "key {store} {word}", (*Session).key, true},
+		{"keep", altering, "NAME [in FILE]", 1, 3, "keep this moment under a name, or in a file for another session",
+			[]string{"A file holds what was done and what the machine came to; it is played again."}, "keep before", (*Session).keep, false},
+		{"recall", altering, "NAME|from FILE", 1, 2, "come back to a moment kept",
+			[]string{"That of a file is refused where machine file, tapes or jams are others."}, "recall before", (*Session).recallKept, false},
+		{"jam", altering, "PLACE and what is wrong there", 2, -1, "make a place fail from now on", shapes(), "jam {jam}", (*Session).jam, true},
+		{"jams", altering, "", 0, 0, "list the jams, and what each has done so far", nil, "jams", (*Session).listJams, false},
+		{"unjam", altering, "N|PLACE", 1, -1, "make a jammed place good again", []string{"`jams` shows their numbers."}, "unjam 1", (*Session).unjam, true},
 		{"trail", asking, "[N]", 0, 1, "list the last orders done, and what was altered between them",
-			[]string{"Without N it lists 20; 512 are remembered."}, "trail 5", (*Session).trail},
-		{"whence", asking, "ADDRESS", 1, 1, "tell who wrote a word last, and where it came from", nil, "whence {here}", (*Session).whence},
-		{"note", asking, "[TEXT]", 0, -1, "write a note into the trail, or list the notes", nil, "note lamp 6 flickered here", (*Session).note},
-		{"help", ending, "[WORD]", 0, 1, "list the words, or explain one", nil, "help roll", (*Session).help},
-		{"leave", ending, "", 0, 0, "end the session", []string{"The machine is gone with it: nothing is kept."}, "leave", (*Session).leave},
+			[]string{"Without N it lists 20; 512 are remembered."}, "trail 5", (*Session).trail, false},
+		{"whence", asking, "ADDRESS", 1, 1, "tell who wrote a word last, and where it came from", nil, "whence {here}", (*Session).whence, false},
+		{"note", asking, "[TEXT]", 0, -1, "write a note into the trail, or list the notes", nil, "note lamp 6 flickered here", (*Session).note, false},
+		{"help", ending, "[WORD]", 0, 1, "list the words, or explain one", nil, "help roll", (*Session).help, false},
+		{"leave", ending, "", 0, 0, "end the session", []string{"The machine is gone with it: nothing is kept."}, "leave", (*Session).leave, false},
 	}
 }
 

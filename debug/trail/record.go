@@ -18,9 +18,10 @@ type Record struct {
 	ring    [kept]Entry
 	orders  int64
 	pages   map[memory.Addr]*page
-	near    [near]nearPage  // pages looked at last, by the lower bits of their numbers
-	origins []memory.Origin // of what each register holds
-	moved   []memory.Origin // of what an order sets registers to
+	near    [near]nearPage       // pages looked at last, by the lower bits of their numbers
+	common  map[memory.Addr]bool // pages that a clone has too, and that are copied before they change
+	origins []memory.Origin      // of what each register holds
+	moved   []memory.Origin      // of what an order sets registers to
 	unknown []Unknown
 	misread []Misread
 	said    []bool // registers already in unknown
@@ -209,9 +210,14 @@ func (r *Record) spot(a memory.Addr) *spot {
 	n := &r.near[no%near]
 	if n.page == nil || n.no != no {
 		*n = nearPage{no, r.pages[no]}
-		if n.page == nil {
+		switch {
+		case n.page == nil:
 			n.page = r.fresh(no)
 			r.pages[no] = n.page
+		case r.common[no]:
+			own := *n.page
+			n.page, r.pages[no] = &own, &own
+			delete(r.common, no)
 		}
 	}
 	return &n.page[a&255]

@@ -252,6 +252,9 @@ func (w *Watcher) Verdict(now cpu.Time) Verdict {
 	return verdict
 }
 
+// Whence lets it be told from now on where the word at an address came from.
+func (w *Watcher) Whence(f func(memory.Addr) memory.Origin) { w.whence = f }
+
 // Clone is a Watcher that has seen the same; told the same from here on, it says the same.
 func (w *Watcher) Clone() *Watcher {
 	c := *w

@@ -135,3 +135,26 @@ func (p *Plant) Hook(terminal int, now cpu.Time) bool {
 	p.advance(now)
 	return p.closed(terminal)
 }
+
+// Sounding is how many terminals have a tone or ringing on them at a time.
+func (p *Plant) Sounding(now cpu.Time) int {
+	p.advance(now)
+	n := 0
+	for _, t := range p.tones {
+		if t != Silence {
+			n++
+		}
+	}
+	return n
+}
+
+// Seized is how many trunks the program has seized.
+func (p *Plant) Seized() int {
+	n := 0
+	for _, s := range p.seized {
+		if s {
+			n++
+		}
+	}
+	return n
+}

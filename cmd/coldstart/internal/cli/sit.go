@@ -132,9 +132,25 @@ func (s *sitting) desk(o *bringup.Office, b bringup.Start, jams []jam.Jam, out i
 			return nil, err
 		}
 	}
-	desk := debug.New(debug.Setup{Office: o.Name, Half: half, Pair: pair, Image: image, Plan: o.Plan, Jams: jams, Witness: o.Witness, Resume: b.Resume, Out: out, Stop: stop})
+	desk := debug.New(debug.Setup{Office: o.Name, Half: half, Pair: pair, Image: image, Plan: o.Plan, Jams: jams, Witness: o.Witness, Resume: b.Resume, Out: out, Stop: stop,
+		Basis: s.basis(b, jams), Open: s.env.read,
+		Save: func(name string, data []byte) error { return s.env.save(false, output{path: name, data: data}) }})
 	desk.Start(b.At)
 	return desk, nil
+}
+
+// basis is a digest of all that decides what the machine does before anybody touches it.
+func (s *sitting) basis(b bringup.Start, jams []jam.Jam) string {
+	said := []string{fmt.Sprint(b.Fill, b.Direct, b.Resume, s.pair, s.start.start)}
+	for _, i := range s.env.inputs {
+		if i.Path != s.routine {
+			said = append(said, i.SHA256)
+		}
+	}
+	for _, j := range jams {
+		said = append(said, j.String())
+	}
+	return digest([]byte(strings.Join(said, "\n")))
 }
 
 // powered builds the half to sit at, and the pair that it is A of where one is asked for.
