@@ -21,6 +21,7 @@ type eye struct {
 
 	// Of the run in hand.
 	shown bool             // each order is printed
+	shows func(*cpu.Step)  // is shown each order too; nil: nothing
 	until *watch.Condition // nil: none
 	goal  goal
 	why   string // why the run is to end; "" where nothing ends it
@@ -51,6 +52,9 @@ func (e *eye) Observe(s *cpu.Step) {
 	}
 	if len(s.Exchanges) > 0 {
 		e.hear(s)
+	}
+	if e.shows != nil {
+		e.shows(s)
 	}
 	if e.shown {
 		e.session.showStep(s)

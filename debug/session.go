@@ -34,34 +34,37 @@ type Setup struct {
 	// Basis tells what the machine rests on from any other: machine file, tapes, jams, start. Save writes a file, whole or not at
 	// all, and Open reads one; nil: there are none.
 	Basis string
-	Save  func(name string, data []byte) error
-	Open  func(name string) ([]byte, error)
-	Stop  func() bool // asked now and then while the machine runs: true ends the run; nil: never
+	// Handbook is the text of the machine file, for what its lines say; "": nobody has it.
+	Handbook string
+	Save     func(name string, data []byte) error
+	Open     func(name string) ([]byte, error)
+	Stop     func() bool // asked now and then while the machine runs: true ends the run; nil: never
 }
 
 // A Session carries out desk words on one half; it owns no terminal. Nothing typed at it ends it but `leave`.
 type Session struct {
-	office  string
-	half    *duplex.Half
-	pair    *duplex.Pair // nil: the half stands alone
-	other   *seat        // at the other half of a pair
-	code    *order.Code
-	out     io.Writer
-	stop    func() bool
-	basis   string
-	save    func(name string, data []byte) error
-	open    func(name string) ([]byte, error)
-	witness func(memory.Origin) string
-	eye     *eye
-	plan    *watch.Plan // never nil
-	holds   []hold      // in the order they were set
-	lastNo  int         // number of the hold set last
-	jams    []jam.Jam
-	notes   []note
-	keyed   map[memory.Addr]int64 // orders done when a person last altered a word
-	longest int                   // words of the longest order
-	presses int                   // of the resume key that are left
-	left    bool
+	office       string
+	half         *duplex.Half
+	pair         *duplex.Pair // nil: the half stands alone
+	other        *seat        // at the other half of a pair
+	code         *order.Code
+	out          io.Writer
+	stop         func() bool
+	basis        string
+	handbookText string
+	save         func(name string, data []byte) error
+	open         func(name string) ([]byte, error)
+	witness      func(memory.Origin) string
+	eye          *eye
+	plan         *watch.Plan // never nil
+	holds        []hold      // in the order they were set
+	lastNo       int         // number of the hold set last
+	jams         []jam.Jam
+	notes        []note
+	keyed        map[memory.Addr]int64 // orders done when a person last altered a word
+	longest      int                   // words of the longest order
+	presses      int                   // of the resume key that are left
+	left         bool
 
 	past      []*moment // kept on the way, the oldest first
 	acts      []act     // what was done by hand, in order
@@ -77,6 +80,7 @@ func New(setup Setup) *Session {
 		office: setup.Office, half: h, code: h.Machine.Code(), out: setup.Out, stop: setup.Stop, witness: setup.Witness, plan: setup.Plan, jams: of(h, setup.Jams),
 		keyed: map[memory.Addr]int64{}, longest: 1, presses: setup.Resume,
 	}
+	s.handbookText = setup.Handbook
 	s.basis, s.save, s.open = setup.Basis, setup.Save, setup.Open
 	if s.save == nil {
 		s.save = func(string, []byte) error { return errors.New("no files can be written from this desk") }

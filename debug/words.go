@@ -87,6 +87,12 @@ func init() {
 		{"trail", asking, "[N]", 0, 1, "list the last orders done, and what was altered between them",
 			[]string{"Without N it lists 20; 512 are remembered."}, "trail 5", (*Session).trail, false},
 		{"whence", asking, "ADDRESS", 1, 1, "tell who wrote a word last, and where it came from", nil, "whence {here}", (*Session).whence, false},
+		{"why", asking, "[last|dark LAMP|lit LAMP]", 0, 2, "explain the next order, the last one, or a lamp",
+			[]string{
+				"It shows the line of the handbook, what the order reads and what it does with",
+				"it, and leaves everything as it is. A lamp is a bit of the first row, or",
+				"ROW.BIT: from the lamp it goes back to the word, and to who wrote that.",
+			}, "why", (*Session).tellWhy, false},
 		{"note", asking, "[TEXT]", 0, -1, "write a note into the trail, or list the notes", nil, "note lamp 6 flickered here", (*Session).note, false},
 		{"help", ending, "[WORD]", 0, 1, "list the words, or explain one", nil, "help roll", (*Session).help, false},
 		{"leave", ending, "", 0, 0, "end the session", []string{"The machine is gone with it: nothing is kept."}, "leave", (*Session).leave, false},

@@ -29,6 +29,7 @@ type Opener func(name string) ([]byte, error)
 type Office struct {
 	Name  string
 	Code  *order.Code
+	Text  string      // of the machine file
 	Plan  *watch.Plan // nil: nothing is expected of a run
 	Areas loader.Areas
 	Tapes []Tape
@@ -100,6 +101,7 @@ func (r *reading) machine() error {
 	if err != nil {
 		return err
 	}
+	r.office.Text = string(src)
 	r.office.Code, err = order.Read(r.names.Machine.Text, src)
 	return err
 }

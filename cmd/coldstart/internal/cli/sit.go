@@ -133,7 +133,7 @@ func (s *sitting) desk(o *bringup.Office, b bringup.Start, jams []jam.Jam, out i
 		}
 	}
 	desk := debug.New(debug.Setup{Office: o.Name, Half: half, Pair: pair, Image: image, Plan: o.Plan, Jams: jams, Witness: o.Witness, Resume: b.Resume, Out: out, Stop: stop,
-		Basis: s.basis(b, jams), Open: s.env.read,
+		Handbook: o.Text, Basis: s.basis(b, jams), Open: s.env.read,
 		Save: func(name string, data []byte) error { return s.env.save(false, output{path: name, data: data}) }})
 	desk.Start(b.At)
 	return desk, nil
