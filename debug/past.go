@@ -50,6 +50,12 @@ func (s *Session) noted(format string, args ...any) {
 
 // trail lists the last orders done, and the notes between them.
 func (s *Session) trail(args []string) error {
+	if len(args) > 0 && (args[0] == "json" || args[0] == "vcd") {
+		return s.trailFile(args)
+	}
+	if len(args) > 1 {
+		return fmt.Errorf("%q is one word too many: write it as `trail %s`", args[1], args[0])
+	}
 	n := int64(20)
 	if len(args) > 0 {
 		var err error

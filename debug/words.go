@@ -84,8 +84,13 @@ func init() {
 		{"jam", altering, "PLACE and what is wrong there", 2, -1, "make a place fail from now on", shapes(), "jam {jam}", (*Session).jam, true},
 		{"jams", altering, "", 0, 0, "list the jams, and what each has done so far", nil, "jams", (*Session).listJams, false},
 		{"unjam", altering, "N|PLACE", 1, -1, "make a jammed place good again", []string{"`jams` shows their numbers."}, "unjam 1", (*Session).unjam, true},
-		{"trail", asking, "[N]", 0, 1, "list the last orders done, and what was altered between them",
-			[]string{"Without N it lists 20; 512 are remembered."}, "trail 5", (*Session).trail, false},
+		{"trail", asking, "[N]|json FILE [N]|vcd FILE [N] [SIGNAL...]", 0, -1, "list the last orders done, or write them into a file",
+			[]string{
+				"Without N it lists 20, of 512 that are remembered, and what was altered between",
+				"them. A file holds 1000 without N: json has an object a line, vcd the signals",
+				"that waveform viewers open: registers, addresses of store, on-line; without any,",
+				"all registers and lamp rows. The signal `wires` parts them bit by bit.",
+			}, "trail 5", (*Session).trail, false},
 		{"whence", asking, "ADDRESS", 1, 1, "tell who wrote a word last, and where it came from", nil, "whence {here}", (*Session).whence, false},
 		{"why", asking, "[last|dark LAMP|lit LAMP]", 0, 2, "explain the next order, the last one, or a lamp",
 			[]string{
