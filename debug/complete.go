@@ -41,7 +41,15 @@ func (s *Session) choices(before []string) []string {
 	case w.name == "help" && first:
 		return names()
 	case w.name == "hold" && first:
-		return []string{"at"}
+		return []string{"at", "on", "when"}
+	case w.name == "hold" && last == "on":
+		return []string{"read", "write"}
+	case w.name == "back" && first:
+		return []string{"until"}
+	case w.name == "trail" && first:
+		return []string{"json", "vcd"}
+	case w.name == "why" && first:
+		return []string{"last", "dark", "lit"}
 	case w.name == "lift" && first:
 		return []string{"all"}
 	case (w.name == "key" || w.name == "look") && first:

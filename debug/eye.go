@@ -59,6 +59,9 @@ func (e *eye) Observe(s *cpu.Step) {
 	if e.shown {
 		e.session.showStep(s)
 	}
+	if len(e.session.pegs) > 0 && !e.session.replaying {
+		e.peg()
+	}
 	if n := len(e.watcher.Reached()); n > e.reached {
 		e.tell(n)
 	}
@@ -68,7 +71,7 @@ func (e *eye) Observe(s *cpu.Step) {
 	case s.Trap != nil:
 		e.end(e.session.trapText(s.Trap))
 	case len(e.session.holds) > 0 && !s.Waiting && !e.session.replaying:
-		e.atHold()
+		e.atHold(s)
 	}
 	if e.until != nil && e.why == "" && e.until.Holds(e.half) {
 		e.end("met: " + e.until.String())
@@ -83,14 +86,14 @@ func (e *eye) end(why string) {
 	}
 }
 
-// atHold ends the run where the next order has a hold on it.
-func (e *eye) atHold() {
-	next := e.half.Machine.Place()
+// atHold ends the run where a hold stops it.
+func (e *eye) atHold(step *cpu.Step) {
 	for i := range e.session.holds {
-		if h := &e.session.holds[i]; h.at == next {
+		if h := &e.session.holds[i]; h.comes(e.half, step) {
 			h.met++
-			e.end(e.session.holdText(h))
-			return
+			if e.why == "" {
+				e.end(e.session.holdText(h))
+			}
 		}
 	}
 }

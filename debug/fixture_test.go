@@ -57,7 +57,7 @@ func newBench(t testing.TB, stop func() bool) *bench {
 		t.Fatal(err)
 	}
 	b := new(bench)
-	b.Session = New(Setup{Half: h, Image: image, Plan: plan, Out: &b.said, Stop: stop})
+	b.Session = New(Setup{Half: h, Image: image, Plan: plan, Out: &b.said, Stop: stop, Open: func(string) ([]byte, error) { return []byte("panel\n"), nil }})
 	b.Start(nil)
 	return b
 }

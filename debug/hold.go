@@ -3,15 +3,65 @@ package debug
 import (
 	"fmt"
 	"slices"
+	"strings"
 
+	"coldstart/cpu"
+	"coldstart/cpu/duplex"
+	"coldstart/debug/watch"
 	"coldstart/memory"
 )
 
-// A hold stops the machine before the order at a place.
+// A holdKind is what a hold waits for.
+type holdKind uint8
+
+const (
+	atPlace  holdKind = iota // the next order stands there
+	onRead                   // an order has read there as data
+	onWrite                  // an order has written there
+	whenHeld                 // a condition has come to hold
+)
+
+// A hold stops the machine before the order at a place, or after one that did something.
 type hold struct {
-	number int // as a person names it; never used again
-	at     memory.Addr
-	met    int // how often it stopped the machine
+	number      int // as a person names it; never used again
+	kind        holdKind
+	first, last memory.Addr
+	when        *watch.Condition // of whenHeld
+	held        bool             // it held after the order before
+	met         int              // how often it stopped the machine
+}
+
+// says is what a hold waits for, as a person writes it.
+func (s *Session) says(h *hold) string {
+	where := s.addr(h.first)
+	if h.last != h.first {
+		where += "-" + s.addr(h.last)
+	}
+	switch h.kind {
+	case onRead:
+		return "on read " + where
+	case onWrite:
+		return "on write " + where
+	case whenHeld:
+		return "when " + h.when.String()
+	}
+	return "at " + where
+}
+
+// comes tells whether a hold stops the machine after a step.
+func (h *hold) comes(half *duplex.Half, step *cpu.Step) bool {
+	within := func(a memory.Addr) bool { return a >= h.first && a <= h.last }
+	switch h.kind {
+	case onRead:
+		return slices.ContainsFunc(step.Reads, func(a cpu.Access) bool { return within(a.Addr) })
+	case onWrite:
+		return slices.ContainsFunc(step.Writes, func(a cpu.Access) bool { return within(a.Addr) })
+	case whenHeld:
+		before := h.held
+		h.held = h.when.Holds(half)
+		return h.held && !before
+	}
+	return within(half.Machine.Place())
 }
 
 // mostHolds keeps the look at each order short.
@@ -19,16 +69,13 @@ const mostHolds = 100
 
 // hold sets a hold.
 func (s *Session) hold(args []string) error {
-	if args[0] != "at" {
-		return fmt.Errorf("after hold belongs at: `hold at %s`", args[1])
-	}
-	a, err := s.place(args[1])
+	h, err := s.parseHold(args)
 	if err != nil {
 		return err
 	}
-	for _, h := range s.holds {
-		if h.at == a {
-			s.say("hold %d is at %s already", h.number, s.addr(a))
+	for i := range s.holds {
+		if s.says(&s.holds[i]) == s.says(&h) {
+			s.say("hold %d is %s already", s.holds[i].number, s.says(&h))
 			return nil
 		}
 	}
@@ -36,9 +83,46 @@ func (s *Session) hold(args []string) error {
 		return fmt.Errorf("there are %d holds, the most there can be: lift some", mostHolds)
 	}
 	s.lastNo++
-	s.holds = append(s.holds, hold{number: s.lastNo, at: a})
-	s.say("hold %d at %s  %s", s.lastNo, s.addr(a), s.reciteAt(a))
+	h.number = s.lastNo
+	s.holds = append(s.holds, h)
+	what := ""
+	if h.kind == atPlace {
+		what = "  " + s.reciteAt(h.first)
+	}
+	s.say("hold %d %s%s", h.number, s.says(&h), what)
 	return nil
+}
+
+// parseHold reads what a hold waits for.
+func (s *Session) parseHold(args []string) (h hold, err error) {
+	switch {
+	case args[0] == "at" && len(args) == 2:
+		h.first, err = s.place(args[1])
+		h.last = h.first
+	case args[0] == "on" && len(args) == 3 && (args[1] == "read" || args[1] == "write"):
+		h.kind = onRead
+		if args[1] == "write" {
+			h.kind = onWrite
+		}
+		from, to, both := strings.Cut(args[2], "-")
+		if h.first, err = s.place(from); err != nil {
+			return h, err
+		}
+		if h.last = h.first; both {
+			h.last, err = s.place(to)
+		}
+		if err == nil && h.last < h.first {
+			err = fmt.Errorf("%s ends before it begins: write the lower address first", args[2])
+		}
+	case args[0] == "when":
+		h.kind = whenHeld
+		if h.when, err = watch.ParseCondition(s.code, strings.Join(args[1:], " ")); err == nil {
+			h.held = h.when.Holds(s.half)
+		}
+	default:
+		err = fmt.Errorf("after hold belongs at, on read, on write or when: `%s`", s.fill("hold at {here}"))
+	}
+	return h, err
 }
 
 // listHolds lists the holds.
@@ -46,8 +130,9 @@ func (s *Session) listHolds([]string) error {
 	if len(s.holds) == 0 {
 		s.say("no holds; `hold at ADDRESS` sets one")
 	}
-	for _, h := range s.holds {
-		s.say("hold %d at %s, met %s", h.number, s.addr(h.at), counted(int64(h.met), "time"))
+	for i := range s.holds {
+		h := &s.holds[i]
+		s.say("hold %d %s, met %s", h.number, s.says(h), counted(int64(h.met), "time"))
 	}
 	return nil
 }
@@ -67,14 +152,17 @@ func (s *Session) lift(args []string) error {
 	if i < 0 {
 		return fmt.Errorf("there is no hold %d: `holds` lists them", n)
 	}
-	s.say("hold %d at %s lifted", n, s.addr(s.holds[i].at))
+	s.say("hold %d %s lifted", n, s.says(&s.holds[i]))
 	s.holds = slices.Delete(s.holds, i, i+1)
 	return nil
 }
 
 // holdText words that a hold stopped the machine.
 func (s *Session) holdText(h *hold) string {
-	return fmt.Sprintf("hold %d at %s", h.number, s.addr(h.at))
+	if h.number == 0 {
+		return "behind the order, " + s.says(h)
+	}
+	return fmt.Sprintf("hold %d %s", h.number, s.says(h))
 }
 
 // place reads an address where something answers.

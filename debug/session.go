@@ -59,6 +59,7 @@ type Session struct {
 	plan         *watch.Plan // never nil
 	holds        []hold      // in the order they were set
 	lastNo       int         // number of the hold set last
+	pegs         []peg
 	jams         []jam.Jam
 	notes        []note
 	keyed        map[memory.Addr]int64 // orders done when a person last altered a word
@@ -70,7 +71,8 @@ type Session struct {
 	acts      []act     // what was done by hand, in order
 	stops     []stop    // where the machine stood between words
 	kept      map[string]*moment
-	replaying bool // what is done now was done before: nothing is said, and nothing stops it
+	following []string // routines being carried out
+	replaying bool     // what is done now was done before: nothing is said, and nothing stops it
 }
 
 // New makes a session and lets it watch the half from here on. Start is for the caller to say.

@@ -82,7 +82,7 @@ func TestComplete(t *testing.T) {
 		{"hold", []string{"hold "}},
 		{"x", []string{"x "}},
 		{"", names()},
-		{"hold ", []string{"hold at "}},
+		{"hold ", []string{"hold at", "hold on", "hold when"}},
 		{"help le", []string{"help leave "}},
 		{"roll ", []string{"roll until", "roll within"}},
 		{"roll until l", []string{"roll until line", "roll until lamp"}},

@@ -59,7 +59,13 @@ func init() {
 			}, "back 3", (*Session).back, false},
 		{"resume", running, "", 0, 0, "press the resume key of a halted machine",
 			[]string{"It goes on where its order counter stands, at the next `take` or `roll`.", "Nothing comes of it where a trap stopped the machine, or it halted for good."}, "resume", (*Session).resume, false},
-		{"hold", running, "at ADDRESS", 2, 2, "stop before the order at an address", nil, "hold at {here}", (*Session).hold, false},
+		{"through", running, "", 0, 0, "do the next order and all that it goes away to, as one",
+			[]string{"It stops behind the order, where a routine that was linked comes back to."}, "through", (*Session).through, false},
+		{"hold", running, "at ADDRESS|on read|write ADDRESS[-ADDRESS]|when CONDITION", 2, -1, "stop before the order at an address, or when something happens",
+			[]string{
+				"At a place it stops before the order there; else after the order that read or",
+				"wrote there, or by which the condition has come to hold.",
+			}, "hold at {here}", (*Session).hold, false},
 		{"holds", running, "", 0, 0, "list the holds", nil, "holds", (*Session).listHolds, false},
 		{"lift", running, "N|all", 1, 1, "take a hold away", []string{"`holds` shows their numbers."}, "lift all", (*Session).lift, false},
 		{"changeover", running, "", 0, 0, "press the changeover key of a pair",
@@ -86,10 +92,10 @@ func init() {
 		{"unjam", altering, "N|PLACE", 1, -1, "make a jammed place good again", []string{"`jams` shows their numbers."}, "unjam 1", (*Session).unjam, true},
 		{"trail", asking, "[N]|json FILE [N]|vcd FILE [N] [SIGNAL...]", 0, -1, "list the last orders done, or write them into a file",
 			[]string{
-				"Without N it lists 20, of 512 that are remembered, and what was altered between",
-				"them. A file holds 1000 without N: json has an object a line, vcd the signals",
-				"that waveform viewers open: registers, addresses of store, on-line; without any,",
-				"all registers and lamp rows. The signal `wires` parts them bit by bit.",
+				"Without N it lists 20, of 512 that are remembered, and what was altered",
+				"between them. A file holds 1000 without N: json has an object a line, vcd the",
+				"signals that waveform viewers open: registers, addresses of store, on-line;",
+				"without any, all registers and lamp rows. `wires` parts them bit by bit.",
 			}, "trail 5", (*Session).trail, false},
 		{"whence", asking, "ADDRESS", 1, 1, "tell who wrote a word last, and where it came from", nil, "whence {here}", (*Session).whence, false},
 		{"why", asking, "[last|dark LAMP|lit LAMP]", 0, 2, "explain the next order, the last one, or a lamp",
@@ -98,7 +104,10 @@ func init() {
 				"it, and leaves everything as it is. A lamp is a bit of the first row, or",
 				"ROW.BIT: from the lamp it goes back to the word, and to who wrote that.",
 			}, "why", (*Session).tellWhy, false},
+		{"peg", asking, "ADDRESS|off [ADDRESS]", 1, 2, "count how often the machine comes to an address", nil, "peg {here}", (*Session).pegAt, false},
+		{"pegs", asking, "", 0, 0, "list the counts", nil, "pegs", (*Session).listPegs, false},
 		{"note", asking, "[TEXT]", 0, -1, "write a note into the trail, or list the notes", nil, "note lamp 6 flickered here", (*Session).note, false},
+		{"follow", ending, "FILE", 1, 1, "carry out the words in a file, up to the first that is wrong", nil, "follow evening.desk", (*Session).follow, false},
 		{"help", ending, "[WORD]", 0, 1, "list the words, or explain one", nil, "help roll", (*Session).help, false},
 		{"leave", ending, "", 0, 0, "end the session", []string{"The machine is gone with it: nothing is kept."}, "leave", (*Session).leave, false},
 	}
@@ -162,9 +171,9 @@ func (s *Session) help(args []string) error {
 // next is what to type after the first orders: where there is something to wait for, that.
 func (s *Session) next() string {
 	if len(s.plan.Chases) > 0 {
-		return "    and then: roll until chase"
+		return "    and then: roll until chase    and back one order: back"
 	}
-	return "    and then: roll within 1000 orders"
+	return "    and then: roll within 1000 orders    and back one order: back"
 }
 
 // leave ends the session.
