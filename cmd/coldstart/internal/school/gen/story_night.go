@@ -93,7 +93,7 @@ func (t *teller) play(office *bringup.Office) (*bringup.Report, error) {
 	trap := r.Pair.Half(0).Machine.LastTrap()
 	switch {
 	case r.Ending != bringup.Played || trap == nil || !r.Pair.OnLine(1) || r.Pair.OnLine(0):
-		return nil, fmt.Errorf("A does not stop in the evening, with B going on: %v", r.Ending)
+		return nil, fmt.Errorf("half A does not stop in the evening, with B going on: %v", r.Ending)
 	case r.Evening.Lived != r.Evening.Network || *r.Evening.Program != r.Evening.Network:
 		return nil, fmt.Errorf("the counts do not agree: %+v", r.Evening.Rows())
 	}
