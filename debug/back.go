@@ -28,7 +28,7 @@ func (s *Session) back(args []string) error {
 // backTo goes back to where the half had done so many orders.
 func (s *Session) backTo(orders int64) error {
 	if orders < 0 {
-		return fmt.Errorf("there are only %s to go back: this is %s", counted(s.half.Machine.Orders(), "order"), "how many were done since power-up")
+		return fmt.Errorf("there are only %s to go back: no more were done since power-up", counted(s.half.Machine.Orders(), "order"))
 	}
 	if err := s.find(orders); err != nil {
 		return err

@@ -113,8 +113,13 @@ func randomWord(r *rand.Rand, b *bench, kept map[string]bool) string {
 func TestBackUntil(t *testing.T) {
 	b := newBench(t, nil)
 	b.all(t, "roll within 2000 orders\nback until store 100 changes")
-	if got := b.do("recite"); !strings.Contains(got, "> 721  store 100") && !strings.Contains(got, "store 100") {
-		t.Errorf("stands before\n%s", got)
+	if got := b.do("recite 721 1"); !strings.HasPrefix(got, "> 721") || !strings.Contains(got, "store 100") {
+		t.Errorf("the next order is not the store into 100:\n%s", got)
+	}
+	held := b.half.Seen(0o100)
+	b.all(t, "take 1")
+	if b.half.Seen(0o100) == held {
+		t.Error("the order behind leaves 100 as it was")
 	}
 	b.all(t, "roll within 1000 orders\nback until A = 5")
 	if got := b.do("look A"); !strings.Contains(got, "0005") {

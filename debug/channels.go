@@ -37,6 +37,7 @@ func (s *Session) channels(args []string) error {
 	if err := s.typeAt(ch, strings.Join(args[2:], " ")); err != nil {
 		return err
 	}
+	s.did(append([]string{"chan"}, args...)...)
 	s.noted("typed at %s: %s", ch.Name, strings.Join(args[2:], " "))
 	return nil
 }
@@ -128,6 +129,11 @@ func (s *Session) terminal(x *plant.Plant, text string) error {
 	}
 	t := int(n)
 	s.say("%s: loop closed: %v; %v on it", s.terminalName(x, t), x.Hook(t, now), x.Tone(t, now))
+	if trunk := t - spec.TrunksAt; trunk >= 0 && trunk < spec.Trunks {
+		if digits := x.Passed(trunk); len(digits) > 0 {
+			s.say("  digits passed on since it was seized, 10 for a 0: %v", digits)
+		}
+	}
 	for k := range plant.Links {
 		reed, last, _ := x.Reed(plant.Terminal(t, k), now)
 		if reed == plant.Unknown {

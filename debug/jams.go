@@ -28,6 +28,7 @@ func (s *Session) jam(args []string) error {
 	}
 	s.jams = append(s.jams, j)
 	s.eye.lamps()
+	s.did("jam", j.String())
 	s.noted("jam %s", j)
 	return nil
 }
@@ -88,6 +89,7 @@ func (s *Session) unjam(args []string) error {
 	}
 	s.jams = slices.Delete(slices.Clone(s.jams), i, i+1)
 	s.eye.lamps()
+	s.did("unjam", j.String())
 	s.noted("unjam %s", j)
 	return nil
 }

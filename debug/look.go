@@ -136,6 +136,7 @@ func (s *Session) key(args []string) error {
 	}
 	s.keyed[a] = s.half.Machine.Orders()
 	s.eye.lamps()
+	s.did("key", s.addr(a), s.word(a, w))
 	s.noted("key %s %s, was %s", s.addr(a), s.word(a, w), s.word(a, before))
 	return nil
 }
@@ -152,6 +153,7 @@ func (s *Session) keyRegister(r *order.Register, w memory.Word) error {
 	if r.Keyed(w) != w {
 		reads = ", which orders read as " + s.value(r, r.Keyed(w))
 	}
+	s.did("key", r.Name, style.Word(w, r.Width))
 	s.noted("key %s %s%s, was %s", r.Name, s.value(r, w), reads, s.value(r, before))
 	return nil
 }

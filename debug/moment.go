@@ -3,6 +3,7 @@ package debug
 import (
 	"maps"
 	"slices"
+	"strings"
 
 	"coldstart/cpu"
 	"coldstart/cpu/duplex"
@@ -55,6 +56,13 @@ const (
 	apart       = 1 << 18
 	mostStops   = 10_000
 )
+
+// did notes that a word altered what comes after, so that it is done again when the machine comes that way once more.
+func (s *Session) did(line ...string) {
+	if !s.replaying {
+		s.acts = append(s.acts, act{s.position(), s.half.Name, strings.Join(line, " ")})
+	}
+}
 
 // position is how many orders were done, of both halves of a pair.
 func (s *Session) position() int64 { return s.here().total() }
@@ -173,10 +181,15 @@ func (s *Session) replay(m *moment, acts []act, left func() int64) error {
 	if err := s.restore(m); err != nil {
 		return err
 	}
+	return s.forward(acts, left)
+}
+
+// forward goes on as replay does, from where the machine stands.
+func (s *Session) forward(acts []act, left func() int64) error {
 	s.replaying = true
 	defer func() { s.replaying = false }()
 	at := s.half.Name
-	next := len(m.acts)
+	next := len(s.acts)
 	var wrong error
 	for {
 		pos := s.position()

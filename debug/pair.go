@@ -67,6 +67,7 @@ func (s *Session) changeover([]string) error {
 		return nil
 	}
 	s.pair.Key(s.pair.Now())
+	s.did("changeover")
 	s.noted("changeover key pressed")
 	return nil
 }

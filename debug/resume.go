@@ -24,9 +24,7 @@ const resumeKey = "resume"
 func (s *Session) press() {
 	s.noted("resume key pressed, %s", s.haltText())
 	s.half.Machine.Resume()
-	if !s.replaying {
-		s.acts = append(s.acts, act{s.position(), s.half.Name, resumeKey})
-	}
+	s.did(resumeKey)
 }
 
 // errStands is what is said to whoever wants a machine that stands still to go on.

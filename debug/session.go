@@ -158,15 +158,11 @@ func (s *Session) Do(line string) error {
 	case w.most >= 0 && len(args) > w.most:
 		return fmt.Errorf("%q is one word too many: write it as `%s`", args[w.most], w.usage())
 	}
-	before := s.position()
 	if err := w.do(s, args); err != nil {
 		return err
 	}
 	if s.replaying {
 		return nil
-	}
-	if w.alters && !(w.name == "chan" && len(args) < 3) {
-		s.acts = append(s.acts, act{before, s.half.Name, w.name + " " + strings.Join(args, " ")})
 	}
 	if s.stops = append(s.stops, s.here()); len(s.stops) > mostStops {
 		s.stops = slices.Clone(s.stops[mostStops/2:])

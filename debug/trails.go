@@ -58,22 +58,9 @@ func (s *Session) over(n int64, f func(*cpu.Step)) error {
 	now := s.moment()
 	err := s.find(s.half.Machine.Orders() - n)
 	if err == nil {
-		s.replaying, s.eye.shows = true, f
-		acts := now.acts[len(s.acts):]
-		for s.position() < now.at {
-			for len(acts) > 0 && acts[0].at <= s.position() {
-				err = first(err, s.again(acts[0]))
-				acts = acts[1:]
-			}
-			until := now.at
-			if len(acts) > 0 {
-				until = min(until, acts[0].at)
-			}
-			if s.orders(until-s.position()) == 0 {
-				break
-			}
-		}
-		s.replaying, s.eye.shows = false, nil
+		s.eye.shows = f
+		err = s.forward(now.acts, func() int64 { return now.at - s.position() })
+		s.eye.shows = nil
 	}
 	return first(err, s.restore(now))
 }

@@ -35,23 +35,15 @@ func (s *Session) explain(orders int64) error {
 			return err
 		}
 	}
-	before := s.moment()
+	if s.half.Machine.Halted() {
+		return first(s.restore(now), s.errStands())
+	}
 	var said []string
-	s.replaying = true
 	s.eye.shows = func(step *cpu.Step) { said = s.reasons(step) }
-	for n := s.half.Machine.Orders(); s.half.Machine.Orders() == n && s.orders(1) > 0; {
-	}
+	err := s.forward(s.acts, func() int64 { return 1 - int64(len(said)) })
 	s.eye.shows = nil
-	s.replaying = false
-	err := s.restore(before)
-	if before.at != now.at {
-		err = first(err, s.restore(now))
-	} else {
-		s.past = now.past // the moment made for this alone is not kept
-	}
-	if said == nil {
-		return s.errStands()
-	}
+	err = first(err, s.restore(now))
+	s.past = now.past // the moment made for this alone is not kept
 	for _, line := range said {
 		s.say("%s", line)
 	}

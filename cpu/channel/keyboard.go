@@ -72,19 +72,9 @@ func (t *Teletypewriter) Type(text string, at cpu.Time) error {
 		return err
 	}
 	t.keys.keys = slices.Clip(t.keys.keys) // a copy may share them
-	t.typed = append(slices.Clip(t.typed), TypedLine{At: at, Text: text})
 	t.keys.add(codes, at)
 	return nil
 }
-
-// A TypedLine is a line that somebody typed, or will type.
-type TypedLine struct {
-	At   cpu.Time // when its first key is pressed, if the line is free
-	Text string
-}
-
-// Typed are the lines typed, in the order they were given to Type.
-func (t *Teletypewriter) Typed() []TypedLine { return t.typed }
 
 // Overrun is how many characters typed were lost, because the machine had not taken the one before.
 func (t *Teletypewriter) Overrun(now cpu.Time) int {

@@ -21,7 +21,6 @@ type Teletypewriter struct {
 	open      bool   // it is: no end of line has come
 	reader    code.Reader
 	keys      keyboard
-	typed     []TypedLine
 	typedSign int
 }
 
@@ -30,11 +29,12 @@ type Line struct {
 	At    cpu.Time // when its first character was sent
 	Done  cpu.Time // when its last character was printed
 	Codes []byte   // as sent, the end of line included
-	Wrong int      // characters among them of wrong parity, or with more bits than the line has
+	Wrong []byte   // codes among them of wrong parity, or with more bits than the line has
 	Lost  int      // characters lost while one of these was being printed
 	Ended bool     // it ends with a line feed
 
 	start code.Reader // with the shift that it began in
+	frame code.Frame
 }
 
 // A LineSpec is how characters stand on the line of a teletypewriter.
@@ -43,6 +43,21 @@ type LineSpec struct {
 	Parity code.Parity
 	Baud   *big.Rat // bits a second
 	Units  *big.Rat // bits a character, start and stop included
+}
+
+// frame is how a character as it was sent stands on the line, its parity bit, right or wrong, among the data.
+func (l *LineSpec) frame() code.Frame {
+	data := l.Code.Units
+	if l.Parity != code.None {
+		data++
+	}
+	stop := new(big.Rat).Sub(l.Units, big.NewRat(int64(data+1), 1))
+	if stop.Cmp(big.NewRat(2, 1)) > 0 { // an eighth bit of an ASCII line without parity
+		data++
+		stop.Sub(stop, big.NewRat(1, 1))
+	}
+	stop.Mul(stop, big.NewRat(100, 1))
+	return code.Frame{Units: data, Stop: int(new(big.Int).Quo(stop.Num(), stop.Denom()).Int64())}
 }
 
 // span is how long n characters last, one behind the other: rounded once, half up, to a picosecond.
@@ -112,7 +127,7 @@ func (t *Teletypewriter) Clone() Device {
 	c.lines = slices.Clone(t.lines)
 	for i := range c.lines {
 		// Clipped, so that neither can write into the other's growing line.
-		c.lines[i].Codes = slices.Clip(c.lines[i].Codes)
+		c.lines[i].Codes, c.lines[i].Wrong = slices.Clip(c.lines[i].Codes), slices.Clip(c.lines[i].Wrong)
 	}
 	return &c
 }
@@ -126,14 +141,14 @@ func (t *Teletypewriter) take(c byte, now cpu.Time) {
 		return
 	}
 	if !t.open {
-		t.lines = append(t.lines, Line{At: now, start: t.reader})
+		t.lines = append(t.lines, Line{At: now, start: t.reader, frame: t.line.frame()})
 	}
 	t.busy = now + t.character
 	line := &t.lines[len(t.lines)-1]
 	line.Codes = append(line.Codes, c)
 	line.Done = t.busy
 	if !t.line.fits(c) {
-		line.Wrong++
+		line.Wrong = append(line.Wrong, c)
 	}
 	line.Ended = t.reader.Read(c) == string(rune(lineFeed))
 	t.open = !line.Ended
@@ -168,6 +183,15 @@ func (l Line) Text() string {
 		}
 	}
 	return text.String()
+}
+
+// Raw is how each of the codes that are wrong stands on the line, bit for bit, start and stop included.
+func (l Line) Raw() []string {
+	var all []string
+	for _, c := range l.Wrong {
+		all = append(all, l.frame.Bits(c))
+	}
+	return all
 }
 
 // Printed is when the first line that holds a text was printed; cpu.Never where none was.

@@ -48,7 +48,7 @@ func TestTeletypewriterTranscript(t *testing.T) {
 				{At: 450 * ms, Done: 550 * ms, Codes: []byte{0x33}},
 			}, []string{"A", "3"}},
 		{"wrong parity", map[cpu.Time]memory.Word{0: 0x41, 100 * ms: 0xC1, 200 * ms: 0xA0},
-			[]Line{{At: 0, Done: 300 * ms, Codes: []byte{0x41, 0xC1, 0xA0}, Wrong: 1}}, []string{"AA "}},
+			[]Line{{At: 0, Done: 300 * ms, Codes: []byte{0x41, 0xC1, 0xA0}, Wrong: []byte{0xC1}}}, []string{"AA "}},
 		{"sent while busy", map[cpu.Time]memory.Word{0: 0x41, 50 * ms: 0x33, 100*ms - 1: 0x33, 100 * ms: 0x55},
 			[]Line{{At: 0, Done: 200 * ms, Codes: []byte{0x41, 0x55}, Lost: 2}}, []string{"AU"}},
 		{"lost while the line ends", map[cpu.Time]memory.Word{0: 0x0A, 1: 0x41, 100 * ms: 0x41},
@@ -96,11 +96,26 @@ func TestParityTotal(t *testing.T) {
 		}
 		got := 0
 		for i := range tty.Len() {
-			got += tty.Line(i).Wrong
+			got += len(tty.Line(i).Wrong)
 		}
 		if got != wrong {
 			t.Errorf("parity %d: %d of 256 codes wrong, want %d", parity, got, wrong)
 		}
+	}
+}
+
+// A character of wrong parity is shown as it stands on the line: 301 for an A with even parity, whose own bits are 0 10000010 11.
+func TestRaw(t *testing.T) {
+	tty := NewTeletypewriter(evenLine())
+	k := desk{tty}
+	k.send(0, 0xC1)
+	if got := tty.Line(0).Raw(); len(got) != 1 || got[0] != "01000001111" {
+		t.Errorf("raw is %q, want 0, the code from its lowest bit up with the parity bit, and two stops", got)
+	}
+	five := NewTeletypewriter(LineSpec{Code: code.ITA2, Baud: big.NewRat(50, 1), Units: big.NewRat(15, 2)})
+	desk{five}.send(0, 0x4A) // a bit more than the line has, over an R
+	if got := five.Line(0).Raw(); len(got) != 1 || got[0] != "0010101" {
+		t.Errorf("raw is %q, want what five units let through of it", got)
 	}
 }
 

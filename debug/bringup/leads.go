@@ -131,7 +131,15 @@ func (t teller) stopped(p *Report) {
 		p.LookAt = append(p.LookAt, fmt.Sprintf("the order at %s, %s", t.addr(at), t.order(last[0])))
 	}
 	t.resumable(p)
-	p.ToSettle = append(p.ToSettle, t.start.typed("sit"), fmt.Sprintf("and at the desk `hold at %s`, `roll` and `take 20`", t.addr(at)))
+	p.ToSettle = append(p.ToSettle, t.start.typed("sit"), fmt.Sprintf("and at the desk %s`hold at %s`, `roll` and `take 20`", t.switched(), t.addr(at)))
+}
+
+// switched is what to type at the desk to come to where a pair was switched over by the key; "" where it was not.
+func (t teller) switched() string {
+	if t.couple == nil || len(t.start.Keys) == 0 || t.couple.leading == 0 {
+		return ""
+	}
+	return fmt.Sprintf("`roll within %s`, `changeover`, `mate`, ", t.time(t.start.Keys[0]))
 }
 
 // and joins what a loop asks to where it is.

@@ -3,6 +3,7 @@ package bringup
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"coldstart/cpu"
 	"coldstart/cpu/channel"
@@ -12,6 +13,11 @@ import (
 	"coldstart/loader/list"
 	"coldstart/memory"
 )
+
+// Exchange tells whether an exchange stands around the machine.
+func (o *Office) Exchange() bool {
+	return slices.ContainsFunc(o.devices, func(r list.Record) bool { return slices.Contains(plant.Kinds, r.Args()[1].Text) })
+}
 
 // Traffic reads a traffic list for the exchange of the office.
 func (o *Office) Traffic(name string, src []byte) (*plant.Traffic, error) {

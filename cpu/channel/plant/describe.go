@@ -123,7 +123,7 @@ func (s *Spec) check(errs *list.Errors, r list.Record) {
 	for i, g := range groups {
 		if g.at+g.many > s.Terminals() {
 			errs.Add(r.Pos, "the %s stand at terminals %d-%d, and the network has %d terminals: %d frames of %d concentrators of %d",
-				g.name, g.at, g.at+g.many-1, s.Terminals(), s.Frames, s.Concentrators, terminalsEach)
+				g.name, g.at, g.at+g.many-1, s.Terminals(), s.Frames, s.Concentrators, TerminalsEach)
 		}
 		for _, o := range groups[:i] {
 			if g.many > 0 && o.many > 0 && g.at < o.at+o.many && o.at < g.at+g.many {

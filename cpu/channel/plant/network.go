@@ -8,18 +8,12 @@ import (
 	"coldstart/cpu"
 )
 
-// Links is how many links a concentrator has, and TerminalsEach how many terminals.
-const (
-	Links         = 8
-	TerminalsEach = 16
-)
-
 // How the network is built: concentrators of 16 terminals and 8 links, link k of each to middle switch k, where 8 junctors
 // join links. A shape of our own.
 const (
-	terminalsEach = TerminalsEach
-	linksEach     = Links
-	junctorsEach  = 8
+	Links         = 8  // of a concentrator, and as many middle switches
+	TerminalsEach = 16 // of a concentrator
+	junctorsEach  = 8  // of a middle switch
 )
 
 // A crosspoint is numbered as the pulser is told it. A terminal crosspoint joins terminal t, bits 15-3, to link k of its
@@ -89,8 +83,8 @@ func newNetwork(s Spec) network {
 	c := s.Frames * s.Concentrators
 	return network{
 		concentrators: c, pulse: s.Pulse,
-		last:   make([]int32, c*linksEach*(terminalsEach+junctorsEach)),
-		onLink: make([]uint16, c*linksEach), onJunctor: make([]uint8, c*linksEach),
+		last:   make([]int32, c*Links*(TerminalsEach+junctorsEach)),
+		onLink: make([]uint16, c*Links), onJunctor: make([]uint8, c*Links),
 	}
 }
 
@@ -108,20 +102,20 @@ func (n *network) index(x int) (int, bool) {
 	low := x & 7
 	if x&middleBit == 0 {
 		t := x >> 3
-		return x, t < n.concentrators*terminalsEach
+		return x, t < n.concentrators*TerminalsEach
 	}
 	k, c := x>>12&7, x>>3&0o777
-	return n.concentrators*terminalsEach*linksEach + (c*linksEach+k)*junctorsEach + low, x>>15&1 == 0 && c < n.concentrators
+	return n.concentrators*TerminalsEach*Links + (c*Links+k)*junctorsEach + low, x>>15&1 == 0 && c < n.concentrators
 }
 
 // number is the crosspoint that stands at an index of last.
 func (n *network) number(i int) int {
-	middle := n.concentrators * terminalsEach * linksEach
+	middle := n.concentrators * TerminalsEach * Links
 	if i < middle {
 		return i
 	}
 	i -= middle
-	return Middle(i/junctorsEach/linksEach, i/junctorsEach%linksEach, i%junctorsEach)
+	return Middle(i/junctorsEach/Links, i/junctorsEach%Links, i%junctorsEach)
 }
 
 // ask begins a pulse, or records that there can be none.
@@ -168,14 +162,14 @@ func (n *network) pulseEnds(now cpu.Time) bool {
 func (n *network) move(p *Pulse) {
 	x := p.Crosspoint
 	if x&middleBit == 0 {
-		at, bit := x>>3/terminalsEach*linksEach+x&7, uint16(1)<<(x>>3%terminalsEach)
+		at, bit := x>>3/TerminalsEach*Links+x&7, uint16(1)<<(x>>3%TerminalsEach)
 		n.onLink[at] &^= bit
 		if !p.Release {
 			n.onLink[at] |= bit
 		}
 		return
 	}
-	at, bit := (x>>3&0o777)*linksEach+x>>12&7, uint8(1)<<(x&7)
+	at, bit := (x>>3&0o777)*Links+x>>12&7, uint8(1)<<(x&7)
 	n.onJunctor[at] &^= bit
 	if !p.Release {
 		n.onJunctor[at] |= bit
@@ -189,16 +183,16 @@ func (n *network) whole(now cpu.Time) []Path {
 		if mask == 0 {
 			continue
 		}
-		ends, k := terminals(at/linksEach, mask), at%linksEach
+		ends, k := terminals(at/Links, mask), at%Links
 		for i, from := range ends {
 			for _, to := range ends[i+1:] {
 				all = append(all, Path{From: from, To: to, Link: k, Junctor: -1, Since: now})
 			}
 		}
-		for other := at + linksEach; other < len(n.onLink); other += linksEach {
+		for other := at + Links; other < len(n.onLink); other += Links {
 			if joint := n.onJunctor[at] & n.onJunctor[other]; joint != 0 {
 				for _, from := range ends {
-					for _, to := range terminals(other/linksEach, n.onLink[other]) {
+					for _, to := range terminals(other/Links, n.onLink[other]) {
 						all = append(all, Path{From: from, To: to, Link: k, Junctor: bits.TrailingZeros8(joint), Since: now})
 					}
 				}
@@ -218,7 +212,7 @@ func order(a, b Path) int {
 func terminals(concentrator int, mask uint16) []int {
 	var all []int
 	for ; mask != 0; mask &= mask - 1 {
-		all = append(all, concentrator*terminalsEach+bits.TrailingZeros16(mask))
+		all = append(all, concentrator*TerminalsEach+bits.TrailingZeros16(mask))
 	}
 	return all
 }

@@ -23,7 +23,7 @@ type Spec struct {
 }
 
 // Terminals is how many terminals the network has.
-func (s *Spec) Terminals() int { return s.Frames * s.Concentrators * terminalsEach }
+func (s *Spec) Terminals() int { return s.Frames * s.Concentrators * TerminalsEach }
 
 // A Plant is an exchange around its processors.
 type Plant struct {
@@ -47,7 +47,7 @@ type Plant struct {
 // nobody does anything.
 func New(spec Spec, t *Traffic) *Plant {
 	p := &Plant{spec: spec, traffic: t, net: newNetwork(spec)}
-	p.hooks = make([]uint16, spec.Terminals()/terminalsEach)
+	p.hooks = make([]uint16, spec.Terminals()/TerminalsEach)
 	p.tones = make([]Tone, spec.Terminals())
 	p.seized, p.passed = make([]bool, spec.Trunks), make([][]byte, spec.Trunks)
 	p.receivers = make([]receiver, spec.Receivers)
@@ -127,7 +127,7 @@ func (p *Plant) kindOf(terminal int) kind {
 
 // hook opens or closes the loop of a terminal.
 func (p *Plant) hook(terminal int, closed bool) {
-	row, bit := terminal/terminalsEach, uint16(1)<<(terminal%terminalsEach)
+	row, bit := terminal/TerminalsEach, uint16(1)<<(terminal%TerminalsEach)
 	p.hooks[row] &^= bit
 	if closed {
 		p.hooks[row] |= bit
@@ -136,7 +136,7 @@ func (p *Plant) hook(terminal int, closed bool) {
 
 // closed tells whether the loop of a terminal is closed.
 func (p *Plant) closed(terminal int) bool {
-	return p.hooks[terminal/terminalsEach]>>(terminal%terminalsEach)&1 == 1
+	return p.hooks[terminal/TerminalsEach]>>(terminal%TerminalsEach)&1 == 1
 }
 
 // Of is the plant that the ports of a rack reach; nil where it has none.

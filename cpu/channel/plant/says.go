@@ -94,7 +94,7 @@ func (p *Plant) Reeds(now cpu.Time) []Concentrator {
 	all := make([]Concentrator, p.net.concentrators)
 	for i := range p.net.last {
 		x := p.net.number(i)
-		c := x >> 3 / terminalsEach
+		c := x >> 3 / TerminalsEach
 		if x&middleBit != 0 {
 			c = x >> 3 & 0o777
 		}
@@ -117,8 +117,8 @@ type Concentrator struct {
 // that moved one of them; false where there was none.
 func (p *Plant) Link(concentrator, k int, now cpu.Time) (set int, last Pulse, ok bool) {
 	p.advance(now)
-	for t := range terminalsEach {
-		i, _ := p.net.index(Terminal(concentrator*terminalsEach+t, k))
+	for t := range TerminalsEach {
+		i, _ := p.net.index(Terminal(concentrator*TerminalsEach+t, k))
 		r, pulse := p.net.reed(i)
 		if r == Set {
 			set++

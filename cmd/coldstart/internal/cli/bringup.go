@@ -33,9 +33,10 @@ else. A trap, a halt, or a loop that nothing can end is TROUBLE. A limit reached
 while the machine is still running is UNDECIDED.
 
 With --pair half A comes up on-line and B stands by with its power on. Faults
-are put into A, but for those that begin with "half B". Milestones are those of the half that is on-line; a trap or a
-timer that takes a half off the line is TROUBLE, though the other half comes up,
-and so are both halves on-line at once, and none for good.
+are put into A, but for those that begin with "half B". Milestones are those of
+the half that is on-line; a trap or a timer that takes a half off the line is
+TROUBLE, though the other half comes up, and so are both halves on-line at once,
+and none for good.
 
 With --traffic people call one another, and lines are typed, as a traffic list
 says; three who know nothing of each other count the calls, and the run is
@@ -102,6 +103,9 @@ func (b *bringupRun) run(ctx context.Context, typed func(string) string) error {
 	if err := b.couple(o, &s, jams); err != nil {
 		return err
 	}
+	if b.network && !o.Exchange() {
+		return &unusable{where: "--network", what: "the office has no network", next: "leave it out, or add a line `device CHANNEL pulser` to the office list"}
+	}
 	if s.Traffic, err = b.evening(o); err != nil {
 		return err
 	}
@@ -124,16 +128,13 @@ func (b *bringupRun) run(ctx context.Context, typed func(string) string) error {
 	}
 	shown := newBringupReport(o, report, jams)
 	if b.network {
-		if report.Network == nil {
-			return &unusable{where: "--network", what: "the office has no network", next: "leave it out, or add a line `device CHANNEL pulser` to the office list"}
-		}
 		shown.Network = newNetworkReport(o, report)
 	}
 	return b.env.show("bringup", shown)
 }
 
-// writeDump writes the store of the first run, of a pair that of A, as it is seen from outside, not what is behind a fault. Parity has no place in
-// the forms of bytes.
+// writeDump writes the store of the first run, of a pair that of A, as it is seen from outside, not what is behind a fault.
+// Parity has no place in the forms of bytes.
 func (b *bringupRun) writeDump(o *bringup.Office, r *bringup.Report) error {
 	half := r.Half
 	if r.Pair != nil {

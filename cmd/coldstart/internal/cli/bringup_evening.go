@@ -28,11 +28,7 @@ func (b *bringupRun) evening(o *bringup.Office) (*plant.Traffic, error) {
 	if err != nil {
 		return nil, err
 	}
-	t, err := o.Traffic(b.traffic, src)
-	if err != nil {
-		return nil, err
-	}
-	return t, nil
+	return o.Traffic(b.traffic, src)
 }
 
 // An eveningReport is what came of a traffic list.

@@ -64,7 +64,7 @@ func newNetworkReport(o *bringup.Office, r *bringup.Report) *networkReport {
 			never = append(never, t)
 		}
 	}
-	p.never = ranges(never, func(t int) string { return fmt.Sprint(t) })
+	p.never = ranges(never)
 	for _, path := range n.Paths {
 		p.Paths = append(p.Paths, pathReport{path.From, path.To, path.Link, path.Junctor, int64(path.Since)})
 	}
@@ -72,7 +72,7 @@ func newNetworkReport(o *bringup.Office, r *bringup.Report) *networkReport {
 }
 
 // ranges words numbers in rising order, those that follow one another as one.
-func ranges(all []int, say func(int) string) string {
+func ranges(all []int) string {
 	var s string
 	for i := 0; i < len(all); {
 		n := i + 1
@@ -82,9 +82,9 @@ func ranges(all []int, say func(int) string) string {
 		if s != "" {
 			s += ", "
 		}
-		s += say(all[i])
+		s += fmt.Sprint(all[i])
 		if n > i+1 {
-			s += "-" + say(all[n-1])
+			s += fmt.Sprintf("-%d", all[n-1])
 		}
 		i = n
 	}

@@ -80,6 +80,9 @@ type printedReport struct {
 	Text    string `json:"text"`
 	Ended   bool   `json:"ended"` // false for a line that the machine stopped in
 
+	// Raw are the characters of wrong parity, or with more bits than the line has, as they stand on the line.
+	Raw []string `json:"wrong_on_the_line"`
+
 	clock string
 }
 
@@ -142,7 +145,7 @@ func newBringupReport(o *bringup.Office, r *bringup.Report, jams []jam.Jam) *bri
 		b.Chases = append(b.Chases, chaseReport{s.Chase.Name, s.Verdict.String(), s.Text, s.Cause, s.Laps, clock(s.Began), r.Awaiting(s.Chase)})
 	}
 	for _, l := range r.Lines {
-		b.Printed = append(b.Printed, printedReport{l.Channel, int64(l.At), list.Safe(l.Text()), l.Ended, clock(l.At)})
+		b.Printed = append(b.Printed, printedReport{l.Channel, int64(l.At), list.Safe(l.Text()), l.Ended, some(l.Raw()), clock(l.At)})
 	}
 	for _, p := range r.Resumed {
 		b.Resumed = append(b.Resumed, resumedReport{addr(p.Halt), p.Text, addr(p.Place), int64(p.At), p.Orders, clock(p.At)})
@@ -191,6 +194,9 @@ func (b *bringupReport) print(w io.Writer) {
 			stopped = " (here the machine stopped)"
 		}
 		said := fmt.Sprintf("%-12s  %s  %s%s", l.clock, l.Channel, l.Text, stopped)
+		if n := len(l.Raw); n > 0 {
+			said += fmt.Sprintf(" (%s wrong on the line, the first %s)", amount(n, "character"), strings.Join(l.Raw[:min(n, mostRaw)], ", "))
+		}
 		fmt.Fprintln(w, list.Fold(said, strings.Repeat(" ", 16+len(l.Channel))))
 	}
 	var pressed []string
@@ -206,6 +212,9 @@ func (b *bringupReport) print(w io.Writer) {
 	b.Network.print(w)
 	b.printStop(w)
 }
+
+// mostRaw is how many wrong characters of a line are shown bit for bit on paper; JSON has them all.
+const mostRaw = 4
 
 // milestone prints a line of the table of milestones; evidence that does not fit on paper beside it goes below.
 func milestone(w io.Writer, clock, sentence, evidence string) {
