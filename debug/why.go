@@ -8,6 +8,7 @@ import (
 	"coldstart/cpu/order"
 	"coldstart/cpu/order/ruler"
 	"coldstart/cpu/panel"
+	"coldstart/debug/trail"
 	"coldstart/memory"
 )
 
@@ -152,7 +153,11 @@ func (s *Session) went(step *cpu.Step) []string {
 			all = append(all, "  reads   "+line)
 		}
 	}
-	for _, u := range step.Uses {
+	for i := range step.Uses {
+		u := &step.Uses[i]
+		if trail.Made(step, u) {
+			continue
+		}
 		unset := ""
 		if u.Unknown {
 			unset = ", which nothing has set since power-up"

@@ -62,16 +62,16 @@ func (r *Record) source(s *cpu.Step, w memory.Word) memory.Origin {
 		}
 	}
 	for i := len(s.Uses) - 1; i >= 0; i-- {
-		if u := &s.Uses[i]; u.Value == w && !u.Register.FlipFlop && !made(s, u) {
+		if u := &s.Uses[i]; u.Value == w && !u.Register.FlipFlop && !Made(s, u) {
 			return r.origins[u.Register.Number]
 		}
 	}
 	return memory.Origin{}
 }
 
-// made tells whether an order used a value that it had just set itself, as one does that sets flip-flops by its result: such
+// Made tells whether an order used a value that it had just set itself, as one does that sets flip-flops by its result: such
 // a value does not come from where the register's last one came from.
-func made(s *cpu.Step, u *cpu.Use) bool {
+func Made(s *cpu.Step, u *cpu.Use) bool {
 	for i := range s.Changes {
 		if c := &s.Changes[i]; c.Register == u.Register {
 			return c.Old != u.Value
