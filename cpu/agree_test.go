@@ -209,8 +209,11 @@ type noise struct {
 func (n *noise) Do(a cpu.Action, now cpu.Time) cpu.Reply {
 	n.asked++
 	w := memory.Fill(n.seed, n.asked, 64)
-	if a.Verb == cpu.Sign {
+	switch a.Verb {
+	case cpu.Sign:
 		w &= 1
+	case cpu.Rises:
+		w &= 3
 	}
 	return cpu.Reply{Word: w, None: a.Code == 0 || a.Code > 11}
 }
@@ -220,7 +223,7 @@ func (n *noise) Next(now cpu.Time) cpu.Time { return now + 1 + now%977 }
 
 // plainly is Do as the oracle asks for it.
 func (n *noise) plainly(verb string, code, sign int, w memory.Word, now int64) (memory.Word, bool) {
-	verbs := map[string]cpu.Verb{"receive": cpu.Receive, "send": cpu.Send, "command": cpu.Command, "sign": cpu.Sign}
+	verbs := map[string]cpu.Verb{"receive": cpu.Receive, "send": cpu.Send, "command": cpu.Command, "sign": cpu.Sign, "rises": cpu.Rises}
 	r := n.Do(cpu.Action{Verb: verbs[verb], Code: code, Sign: sign, Word: w}, cpu.Time(now))
 	return r.Word, !r.None
 }

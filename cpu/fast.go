@@ -21,7 +21,7 @@ type fast struct {
 // between orders or at an access.
 func (m *Machine) fusable() *memory.Store {
 	c := m.code
-	if len(c.Interrupts)+len(c.Protects) > 0 || m.mirror != nil || c.PerWord > 1 {
+	if len(c.Interrupts)+len(c.Protects)+len(m.requests) > 0 || m.mirror != nil || c.PerWord > 1 {
 		return nil
 	}
 	for _, ch := range c.Channels {

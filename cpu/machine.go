@@ -38,6 +38,7 @@ type Machine struct {
 	mended    []memory.Addr // the word that the order acting got last of those put right as they were read; none, mostly
 
 	interrupts  []interruptPlan
+	requests    []requestPlan
 	protects    []*plan.Bound    // the conditions of Code.Protects
 	atAddresses []*order.Channel // channels that stand at store addresses
 	trueLow     []*order.Channel // channels with lines held true-low
@@ -66,6 +67,7 @@ func New(code *order.Code, bus memory.Bus, ports Ports, fill uint64) *Machine {
 		deadlines: make([]Time, len(code.Timers)),
 		restarts:  make([]Time, len(code.Timers)),
 		known:     make([]bool, len(code.Registers)),
+		requests:  requests(code),
 		halted:    true,
 	}
 	m.units, _ = bus.(memory.Units)
@@ -92,6 +94,7 @@ func New(code *order.Code, bus memory.Bus, ports Ports, fill uint64) *Machine {
 // Boot does what the machine file's boot rule says, at once and at no cost, and lets the machine run.
 func (m *Machine) Boot() {
 	m.halted, m.resumes = false, false
+	m.listen()
 	m.begin(0)
 	m.exec(m.boot, 0)
 }

@@ -96,10 +96,10 @@ func (m *Machine) Wake() {
 	}
 }
 
-// Idle lets time go on to a time for a machine that stands still. Its timers do not run meanwhile.
+// Idle lets time go on to a time for a machine that stands still. Its timers do not run meanwhile; what calls is held.
 func (m *Machine) Idle(until Time) {
 	d := until - m.now
-	if !m.halted || d <= 0 {
+	if !m.halted || d < 0 {
 		return
 	}
 	m.now = until
@@ -114,6 +114,7 @@ func (m *Machine) Idle(until Time) {
 	if m.next != Never {
 		m.next += d
 	}
+	m.listen()
 }
 
 // Mirror lets to be called after each write into a mirrored range, with the address, the word written, how many bits of it,

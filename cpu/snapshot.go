@@ -14,6 +14,7 @@ type Snapshot struct {
 	deadlines []Time
 	restarts  []Time
 	ages      []int64
+	requests  []requestPlan
 	now, next Time
 	orders    int64
 	halted    bool
@@ -32,7 +33,7 @@ func (m *Machine) Snapshot() Snapshot {
 		ages[i] = m.interrupts[i].age
 	}
 	return Snapshot{
-		ages: ages, restarts: slices.Clone(m.restarts),
+		ages: ages, requests: slices.Clone(m.requests), restarts: slices.Clone(m.restarts),
 		registers: slices.Clone(m.file.Words[:m.file.Registers]),
 		known:     slices.Clone(m.known),
 		deadlines: slices.Clone(m.deadlines),
@@ -48,6 +49,7 @@ func (m *Machine) Restore(s Snapshot) {
 	copy(m.known, s.known)
 	copy(m.deadlines, s.deadlines)
 	copy(m.restarts, s.restarts)
+	copy(m.requests, s.requests)
 	for i, age := range s.ages {
 		m.interrupts[i].age = age
 	}

@@ -84,22 +84,23 @@ const (
 	Send                // a word to the channel
 	Command             // a command to the channel
 	Sign                // the state of one of its signs
+	Rises               // how often one of its signs has come up; no order asks it, but the machine for a flip-flop that a sign sets
 )
 
 // String is the verb as a person reads it.
-func (v Verb) String() string { return [...]string{"receive", "send", "command", "sign"}[v] }
+func (v Verb) String() string { return [...]string{"receive", "send", "command", "sign", "rises"}[v] }
 
 // An Action is one thing an order asks of a channel.
 type Action struct {
 	Verb Verb
 	Code int         // of the channel
-	Sign int         // for Sign: its number
+	Sign int         // for Sign and Rises: its number
 	Word memory.Word // for Send and Command
 }
 
 // A Reply is what a channel gives back.
 type Reply struct {
-	Word   memory.Word   // for Receive; 0 or 1 for Sign
+	Word   memory.Word   // for Receive and Rises; 0 or 1 for Sign
 	Origin memory.Origin // for Receive: where the word came from
 	None   bool          // nobody answers at this code
 }

@@ -19,6 +19,7 @@ func (m *Machine) Step() {
 	}
 	place, began := m.Place(), m.now
 	m.begin(place)
+	m.listen()
 	switch {
 	case m.now >= m.next && m.springTimer(place):
 	case len(m.interrupts) > 0 && m.interrupted():

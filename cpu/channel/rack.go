@@ -46,6 +46,8 @@ type slot struct {
 	code   int
 	device Device
 	faults *faults // never nil
+	rises  *rises  // of the device; never nil
+	told   []request
 }
 
 // Stuck is bits held at a value whatever drives them. A bit in both is held at one, as an open input mostly reads.
@@ -62,7 +64,7 @@ func (r *Rack) Put(code int, d Device) {
 	if !found {
 		r.slots = slices.Insert(r.slots, i, slot{})
 	}
-	r.slots[i] = slot{code, d, newFaults()}
+	r.slots[i] = slot{code: code, device: d, faults: newFaults(), rises: new(rises)}
 	r.slots[i].connect()
 }
 
@@ -74,11 +76,12 @@ func (r *Rack) Share(from *Rack, code int) {
 	if !found {
 		r.slots = slices.Insert(r.slots, i, slot{code: code, faults: newFaults()})
 	}
-	there := from.Device(code)
+	at, _ := from.find(code)
+	there := from.slots[at].device
 	if here, ok := r.slots[i].device.(Port); ok {
 		there = here.Onto(there.(Port))
 	}
-	r.slots[i].device = there
+	r.slots[i].device, r.slots[i].rises = there, from.slots[at].rises
 }
 
 // Devices are the devices, by their channel codes.
@@ -113,12 +116,37 @@ func (r *Rack) Do(a cpu.Action, now cpu.Time) cpu.Reply {
 	if !found {
 		return cpu.Reply{None: true}
 	}
+	r.catch(now)
 	s := &r.slots[i]
+	if len(s.faults.lines) > 0 && s.faults.dead() {
+		return cpu.Reply{None: true}
+	}
+	if a.Verb == cpu.Rises {
+		return cpu.Reply{Word: s.requests(a.Sign, now)}
+	}
+	reply := s.pass(a, now)
+	r.look(now)
+	return reply
+}
+
+// catch counts, of signs that somebody counts, what came up until now.
+func (r *Rack) catch(now cpu.Time) {
+	for i := range r.slots {
+		r.slots[i].rises.catch(r.slots[i].device, now)
+	}
+}
+
+// look looks at signs that somebody counts after something was done: behind several ports it may have been done to all.
+func (r *Rack) look(now cpu.Time) {
+	for i := range r.slots {
+		r.slots[i].rises.look(r.slots[i].device, now)
+	}
+}
+
+// pass carries out an action at the device, through the lines between as they are.
+func (s *slot) pass(a cpu.Action, now cpu.Time) cpu.Reply {
 	if len(s.faults.lines) == 0 {
 		return s.device.Do(a, now)
-	}
-	if s.faults.dead() {
-		return cpu.Reply{None: true}
 	}
 	if a.Verb == cpu.Send || a.Verb == cpu.Command {
 		a.Word = s.faults.through(SendBit, a.Word)
@@ -135,6 +163,7 @@ func (r *Rack) Do(a cpu.Action, now cpu.Time) cpu.Reply {
 
 // Next is when the first of the devices next changes by itself, later than now; cpu.Never where none will.
 func (r *Rack) Next(now cpu.Time) cpu.Time {
+	r.catch(now)
 	next := cpu.Never
 	for i := range r.slots {
 		next = min(next, r.slots[i].device.Next(now))
@@ -148,6 +177,7 @@ func (r *Rack) Clone() *Rack {
 	for i := range c.slots {
 		s := &c.slots[i]
 		s.device, s.faults = r.copied(c, i), s.faults.clone()
+		s.rises, s.told = s.rises.clone(), slices.Clone(s.told)
 		s.connect()
 	}
 	return c

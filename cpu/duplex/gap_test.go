@@ -39,7 +39,11 @@ func random(rng *rand.Rand) string {
 // wild sets a pair going at random: programs, clocks, keys, power.
 func wild(t testing.TB, seed uint64) *duplex.Pair {
 	rng := rand.New(rand.NewPCG(seed, 6))
-	p := tandem(t, random(rng), seed)
+	return let(tandem(t, random(rng), seed), rng)
+}
+
+// let sets a pair going with random clocks, keys and power.
+func let(p *duplex.Pair, rng *rand.Rand) *duplex.Pair {
 	for n := range 2 {
 		p.SetClock(n, duplex.Clock{Start: cpu.Time(rng.Int64N(int64(9 * us))), Lasts: 900 + rng.Int64N(200), Per: 1000})
 	}

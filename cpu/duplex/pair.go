@@ -69,6 +69,7 @@ func (p *Pair) SetClock(n int, c Clock) { p.clocks[n] = c }
 func (p *Pair) Boot(both bool) {
 	for n, h := range p.halves {
 		p.set(n, n == 0)
+		h.Machine.Idle(h.Machine.Now()) // from here on it hears what calls
 		if n == 0 || both {
 			h.Machine.Boot()
 		}

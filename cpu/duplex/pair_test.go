@@ -51,7 +51,12 @@ var tandemCode = sync.OnceValue(func() *order.Code {
 // tandem builds a pair of machines that run an order text, each with devices of its own.
 func tandem(t testing.TB, text string, fill uint64) *duplex.Pair {
 	t.Helper()
-	code := tandemCode()
+	return running(t, tandemCode(), text, fill)
+}
+
+// running is tandem with a machine file of another kind.
+func running(t testing.TB, code *order.Code, text string, fill uint64) *duplex.Pair {
+	t.Helper()
 	program, err := assemble.Assemble(code, assemble.Source{Name: "text", Text: []byte(text)})
 	check(err)
 	image, err := program.Image(code.Geometry)

@@ -1,6 +1,8 @@
 package order
 
 import (
+	"slices"
+
 	"coldstart/cpu/order/syntax"
 	"coldstart/memory"
 )
@@ -26,10 +28,26 @@ func (c *checker) channels() {
 			ch.Signs = c.decimal(s.Signs, "how many signs a channel has", 0, 64)
 		}
 		c.senses(s, ch)
+		c.requests(s, ch)
 		if s.Address.Text != "" && ch.Signs >= 0 {
 			c.channelAddress(s, ch)
 		}
 		c.code.Channels = append(c.code.Channels, ch)
+	}
+}
+
+// requests takes over which signs of a channel set flip-flops.
+func (c *checker) requests(s *syntax.Channel, ch *Channel) {
+	for _, q := range s.Requests {
+		sign, ok := c.value(q.Sign, 32, "the number of a sign")
+		sets := c.flipFlop(q.Sets, "a sign sets one")
+		if !ok || sets == nil {
+			continue
+		}
+		if slices.ContainsFunc(ch.Requests, func(other Request) bool { return other.Sets == sets }) || c.code.Requested(sets) {
+			c.errorf(q.Sets.At, "two signs are said to set %s, and nothing would tell them apart", sets.Name)
+		}
+		ch.Requests = append(ch.Requests, Request{int(sign), sets})
 	}
 }
 

@@ -13,13 +13,7 @@ func (c *checker) duplex() {
 		if c.code.Cycle == 0 {
 			c.errorf(s.At, "a changeover takes time, and the file has no clock line, such as `clock 2.5 us`")
 		}
-		d.OnLine = c.code.Register(s.OnLine.Text)
-		switch {
-		case d.OnLine == nil:
-			c.unknown("flip-flop", s.OnLine, c.flipFlopNames())
-		case !d.OnLine.FlipFlop:
-			c.errorf(s.OnLine.At, "%s is no flip-flop, and which machine is on-line is told by one; known are %s", d.OnLine.Name, few(c.flipFlopNames()))
-		}
+		d.OnLine = c.flipFlop(s.OnLine, "which machine is on-line is told by one")
 		for _, n := range s.Gates {
 			ch := c.channel(n)
 			if ch != nil && slices.Contains(d.Gates, ch) {

@@ -102,13 +102,20 @@ func (c *checker) delay(i *Interrupt, s *syntax.Interrupt) {
 		return
 	}
 	i.Delay = c.decimal(s.After, "a delay in orders", 1, 1000)
-	i.Enable = c.code.Register(s.Enable.Text)
+	i.Enable = c.flipFlop(s.Enable, "the delay is counted from when one is set to 1")
+}
+
+// flipFlop finds a flip-flop, or says why it takes one and gives nil.
+func (c *checker) flipFlop(n syntax.Name, why string) *Register {
+	r := c.code.Register(n.Text)
 	switch {
-	case i.Enable == nil:
-		c.unknown("flip-flop", s.Enable, c.flipFlopNames())
-	case !i.Enable.FlipFlop:
-		c.errorf(s.Enable.At, "%s is no flip-flop: the delay is counted from when one is set to 1; known are %s", i.Enable.Name, few(c.flipFlopNames()))
+	case r == nil:
+		c.unknown("flip-flop", n, c.flipFlopNames())
+	case !r.FlipFlop:
+		c.errorf(n.At, "%s is no flip-flop: %s; known are %s", r.Name, why, few(c.flipFlopNames()))
+		return nil
 	}
+	return r
 }
 
 // flipFlopNames are the flip-flops there are, for a hint.

@@ -177,8 +177,15 @@ type Channel struct {
 
 	Inverted      bool        // its words and commands pass over lines held true-low
 	InvertedSigns memory.Word // a one for each sign that is true-low; all ones: every sign, whatever its number
+	Requests      []Request   // the signs that set flip-flops
 	Page          string
 	Doubt         bool
+}
+
+// A Request is a sign of a channel that sets a flip-flop when it comes up.
+type Request struct {
+	Sign int
+	Sets *Register
 }
 
 // A Protect is a range of addresses, both ends included, that cannot be written while When is 1.

@@ -21,6 +21,13 @@ func (c *Code) Channel(name string) *Channel {
 	return named(c.Channels, func(ch *Channel) bool { return ch.Name == name })
 }
 
+// Requested tells whether a sign of a channel sets a register.
+func (c *Code) Requested(r *Register) bool {
+	return slices.ContainsFunc(c.Channels, func(ch *Channel) bool {
+		return slices.ContainsFunc(ch.Requests, func(q Request) bool { return q.Sets == r })
+	})
+}
+
 // Trap finds a trap by name, nil where there is none: what would have sprung it then stops the machine.
 func (c *Code) Trap(name string) *Trap {
 	return named(c.Traps, func(t *Trap) bool { return t.Name == name })

@@ -11,13 +11,14 @@ import (
 type Half struct {
 	Code      *order.Code
 	Bus       memory.Bus
-	Do        func(verb string, code, sign int, w memory.Word, now int64) (memory.Word, bool) // receive, send, command, sign
+	Do        func(verb string, code, sign int, w memory.Word, now int64) (memory.Word, bool) // receive, send, command, sign, rises
 	Next      func(now int64) int64                                                           // when a channel next changes; -1: never
 	Registers []memory.Word
-	Deadlines []int64 // of the timers; -1 where one does not run
-	Restarted []int64 // when each timer was last restarted; -1: never
-	Since     []int64 // orders done since the flip-flop that an interrupt waits for was set; -1 while it is 0
-	Now       int64   // picoseconds
+	Deadlines []int64       // of the timers; -1 where one does not run
+	Restarted []int64       // when each timer was last restarted; -1: never
+	Heard     []memory.Word // of each sign that sets a flip-flop, how often it had come up when it was last asked
+	Since     []int64       // orders done since the flip-flop that an interrupt waits for was set; -1 while it is 0
+	Now       int64         // picoseconds
 	Halted    bool
 	Resumes   bool // a halted half that the resume key sets going
 	Waiting   bool
@@ -62,6 +63,7 @@ func NewHalf(c *order.Code, bus memory.Bus, registers []memory.Word) *Half {
 
 // Boot does the boot rule.
 func (h *Half) Boot() {
+	h.listen()
 	f := &frame{half: h, locals: make([]memory.Word, h.Code.BootLocals)}
 	f.lines(h.Code.Boot)
 }
@@ -83,6 +85,7 @@ func (h *Half) Step() {
 		return
 	}
 	h.mended = false
+	h.listen()
 	place := h.Registers[h.Code.Counter.Number]
 	if h.timer(place) || h.interrupt(place) {
 		h.pass(1)
@@ -94,6 +97,22 @@ func (h *Half) Step() {
 		h.carryOut(o, words, place)
 	}
 	h.count()
+}
+
+// listen sets the flip-flops of signs that have come up.
+func (h *Half) listen() {
+	i := 0
+	for _, ch := range h.Code.Channels {
+		for _, q := range ch.Requests {
+			if len(h.Heard) == i {
+				h.Heard = append(h.Heard, 0)
+			}
+			if n, ok := h.Do("rises", ch.Code, q.Sign, 0, h.Now); ok && n != h.Heard[i] {
+				h.Heard[i], h.Registers[q.Sets.Number] = n, 1
+			}
+			i++
+		}
+	}
 }
 
 // timer springs the trap of the timer that has run out; of two that ran out together the later one in the file.

@@ -65,7 +65,7 @@ func (x *explorer) follow(o *order.Order, e *order.Expr, locals map[int][]*order
 		}
 	}
 	for _, r := range registers {
-		if r != nil && r != x.code.Counter && x.follows[r.Number] < 0 && len(x.followed) < mostFollowed {
+		if r != nil && r != x.code.Counter && !x.code.Requested(r) && x.follows[r.Number] < 0 && len(x.followed) < mostFollowed {
 			x.follows[r.Number] = len(x.followed)
 			x.followed = append(x.followed, r)
 		}

@@ -60,6 +60,11 @@ func (u *uses) others(c *order.Code) {
 	for _, m := range c.Mirrors {
 		u.expr(m.When)
 	}
+	for _, ch := range c.Channels {
+		for _, q := range ch.Requests {
+			u.registers[q.Sets.Number] = true
+		}
+	}
 	if c.Duplex != nil {
 		u.registers[c.Duplex.OnLine.Number] = true
 		u.lines(c.Duplex.Does)

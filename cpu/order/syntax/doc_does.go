@@ -272,6 +272,14 @@
 //	channel   TC3: code 3, 18 bits, inverted words and sign 2 and sign 3
 //	channel   TC4: code 4, 18 bits, inverted signs, plug-in CH2
 //
+// A sign may set a flip-flop when it comes up, and so a request is held: the
+// flip-flop stands at 1 until an order or an interrupt clears it, however soon the
+// sign is gone. While the machine stands still, or is not on-line, it is set too,
+// and the next order finds it so:
+//
+//	flip-flop called, typed
+//	channel   TC5: code 5, 18 bits, sets called by sign 0 and typed by sign 5
+//
 // lamps says which store words light lamps, with which bits, through which
 // plug-in. A one lights a lamp, and where inverted stands a zero does:
 //

@@ -95,8 +95,9 @@
 //	             name } ] [ "," "mate" name "after" Duration ] Heading [ Does ]
 //	             .
 //	Channel    = "channel" name ":" "code" Literal "," Width [ "," "at" number ]
-//	             [ "," "signs" decimal ] [ "," "inverted" Senses ] [ "," Held ]
-//	             Heading .
+//	             [ "," "signs" decimal ] [ "," "inverted" Senses ] [ "," "sets"
+//	             Request { "and" Request } ] [ "," Held ] Heading .
+//	Request    = name "by" "sign" Literal .
 //	Senses     = Sense { "and" Sense } .
 //	Sense      = "words" | "signs" | "sign" Literal .
 //	Lamps      = "lamps" Range ":" ( "bits" | "bit" ) Bits "," [ "inverted" ","

@@ -260,6 +260,7 @@ func (p *parser) channel() Statement {
 		option{"at", func() { s.Address = p.digits("an address") }},
 		option{"signs", func() { s.Signs = p.decimal("how many signs") }},
 		option{"inverted", func() { s.Inverted = p.senses() }},
+		option{"sets", func() { s.Requests = p.requests() }},
 		p.plugInOption(&s.PlugIn))
 	p.heading(&s.Mark)
 	return s
@@ -273,6 +274,18 @@ func (p *parser) senses() (list []Sense) {
 			s.Sign = p.number("the number of a sign")
 		}
 		list = append(list, s)
+	}
+	return list
+}
+
+// requests reads: called by sign 0 and typed by sign 5.
+func (p *parser) requests() (list []Request) {
+	for more := true; more; more = p.acceptWord("and") {
+		r := Request{Sets: p.name("the name of a flip-flop")}
+		p.takeWord("by")
+		p.takeWord("sign")
+		r.Sign = p.number("the number of a sign")
+		list = append(list, r)
 	}
 	return list
 }

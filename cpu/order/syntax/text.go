@@ -110,6 +110,9 @@ func inverted(is bool) string {
 // String gives the lines as typed.
 func (s Sense) String() string { return s.What.Text + after(" ", s.Sign.String()) }
 
+// String gives the request as it is written in a machine file.
+func (r Request) String() string { return r.Sets.Text + " by sign " + r.Sign.String() }
+
 // String gives the name as typed.
 func (n Name) String() string { return n.Text }
 

@@ -384,7 +384,14 @@ type Channel struct {
 	Signs   Number // decimal, how many signs follow in store; empty: 8
 	PlugIn  Name   // empty: not said
 
-	Inverted []Sense // what is true-low of it
+	Inverted []Sense   // what is true-low of it
+	Requests []Request // the signs that set flip-flops
+}
+
+// A Request is a sign of a channel that sets a flip-flop when it comes up.
+type Request struct {
+	Sets Name   // the flip-flop
+	Sign Number // of the sign
 }
 
 // A Sense names lines of a channel that are true-low: those of its words, of its signs, or of one sign.
