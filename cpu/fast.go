@@ -15,13 +15,15 @@ type fast struct {
 	first  []plan.Fused       // by slot, the first step of the order there; Unbound where none is known
 	orders []*plan.FusedOrder // by slot
 	worst  int64              // cycles: no order spends more, those aside that say they may
+
+	mirrored func(a, w memory.Word) // passes a write on; nil: there is no mirrored range
 }
 
 // fusable gives the store that fused orders can run in; nil where the machine has something that their loop does not look at
 // between orders or at an access.
 func (m *Machine) fusable() *memory.Store {
 	c := m.code
-	if len(c.Interrupts)+len(c.Protects)+len(m.requests) > 0 || m.mirror != nil || c.PerWord > 1 {
+	if len(c.Interrupts)+len(c.Protects)+len(m.requests) > 0 || c.PerWord > 1 || m.mirror != nil && c.MirrorsByCounter() {
 		return nil
 	}
 	for _, ch := range c.Channels {
@@ -54,6 +56,10 @@ func (m *Machine) enter() bool {
 		fuser:  plan.NewFuser(m.code, m.file, d.First, len(d.Words)),
 		first:  make([]plan.Fused, len(d.Words)),
 		orders: make([]*plan.FusedOrder, len(d.Words)),
+	}
+	if m.mirror != nil {
+		width := m.code.Geometry.Width
+		m.fast.mirrored = func(a, w memory.Word) { m.mirrored(memory.Addr(a), w, width) }
 	}
 	m.laid = append(m.laid, m.fast)
 	m.cells.OnChange(m.changed)
@@ -162,14 +168,33 @@ func (x *fast) set(slot, w memory.Word) {
 	x.Owe(uint64(slot))
 }
 
-// open writes a word that is not plain, if nothing springs from that and no order stands there.
+// open writes a word that is not plain, if nothing springs from that and no order stands there. What closed a word that is in
+// store is that it may be mirrored.
 func (x *fast) open(a, w memory.Word) bool {
 	i := a - memory.Word(x.First)
-	if i >= memory.Word(len(x.States)) || x.States[i]&memory.OpenMask != memory.Open || x.store.Hooked(memory.Addr(a)) {
+	if i >= memory.Word(len(x.States)) || x.store.Hooked(memory.Addr(a)) {
 		return false
 	}
-	x.store.Write(memory.Addr(a), w)
-	return true
+	switch x.States[i] & memory.OpenMask {
+	case memory.Open:
+		x.store.Write(memory.Addr(a), w)
+		return true
+	case 0:
+		if x.mirrored != nil && memory.Addr(a)%x.step == 0 && x.store.Write(memory.Addr(a), w) == 0 {
+			x.mirrored(a, w)
+			return true
+		}
+	}
+	return false
+}
+
+// count adds to a word that is not plain to write, if that is all that happens.
+func (x *fast) count(a, by, mask memory.Word) (w memory.Word, ok bool) {
+	if w, ok = x.look(a); !ok {
+		return 0, false
+	}
+	w = (w + by) & mask
+	return w, x.open(a, w)
 }
 
 // fetch counts a read of each word of an order that stands at an address: some of them have jams. They are as they were when

@@ -144,22 +144,26 @@ orders:
 			v[f.G] = truth(l+(r^mask)+1 > mask)
 			v[f.E], v[f.F] = truth(l^(mask>>1+1) < r^(mask>>1+1)), truth(l == r)
 		case plan.FormStepUp:
-			i, ok := x.plain(reach(v, f))
-			if !ok {
+			a, mask := reach(v, f), memory.Word(2)<<(f.N&63)-1
+			var w memory.Word
+			if i, ok := x.plain(a); ok {
+				w = (x.Words[i] + v[f.B]) & mask
+				x.set(i, w)
+			} else if w, ok = x.count(a, v[f.B], mask); !ok {
 				gaveWay = true
 				break orders
 			}
-			w := (x.Words[i] + v[f.B]) & (memory.Word(2)<<(f.N&63) - 1)
-			x.set(i, w)
 			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
 		case plan.FormStepDown:
-			i, ok := x.plain(reach(v, f))
-			if !ok {
+			a, mask := reach(v, f), memory.Word(2)<<(f.N&63)-1
+			var w memory.Word
+			if i, ok := x.plain(a); ok {
+				w = (x.Words[i] - v[f.B]) & mask
+				x.set(i, w)
+			} else if w, ok = x.count(a, -v[f.B], mask); !ok {
 				gaveWay = true
 				break orders
 			}
-			w := (x.Words[i] - v[f.B]) & (memory.Word(2)<<(f.N&63) - 1)
-			x.set(i, w)
 			v[f.E], v[f.F] = w>>(f.N&63)&1, truth(w == 0)
 		case plan.FormGoStore:
 			a := reach(v, f)

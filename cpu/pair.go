@@ -117,11 +117,16 @@ func (m *Machine) Idle(until Time) {
 	m.listen()
 }
 
-// Mirror lets to be called after each write into a mirrored range, with the address, the word written, how many bits of it,
-// and whether parity is copied; nil ends it.
+// Mirror lets to be called from now on after each write into a mirrored range, with the address, the word written, how many
+// bits of it, and whether parity is copied. It is for a machine that has not run yet.
 func (m *Machine) Mirror(to func(a memory.Addr, w memory.Word, bits int, copied bool)) {
 	m.mirror = to
-	m.cells = m.fusable()
+	if m.cells = m.fusable(); m.cells == nil {
+		return
+	}
+	for _, r := range m.code.Mirrors {
+		m.cells.Close(r.First, r.Last)
+	}
 }
 
 // mirrored passes a write on, where the range is mirrored just now.

@@ -74,6 +74,16 @@ func (s *Store) open() {
 	}
 }
 
+// Close lets the words from first to last be plain to read at most, from now on: whoever uses a Direct writes them by Write.
+func (s *Store) Close(first, last Addr) {
+	for i := range s.layout.placed {
+		p := &s.layout.placed[i]
+		for a := max(first, p.first); a <= last && a-p.first < Addr(p.length); a++ {
+			s.flags[p.slot(a)] &^= flagOpen
+		}
+	}
+}
+
 // Owe notes that the word of index i was written: its parity is owed, to be made when somebody asks for it, and a snapshot
 // must take it.
 func (d *Direct) Owe(i uint64) {

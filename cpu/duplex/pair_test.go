@@ -230,20 +230,21 @@ func TestDeadMate(t *testing.T) {
 
 // picture is all of a pair that a person could see.
 func picture(p *duplex.Pair) string {
-	s := fmt.Sprint(p.Now(), say(p))
+	var s strings.Builder
+	fmt.Fprint(&s, p.Now(), say(p))
 	for n := range 2 {
 		h := p.Half(n)
 		driven, lost := p.Outputs(n)
-		s += fmt.Sprint(p.Time(n), h.Machine.Orders(), h.Machine.Place(), h.Machine.Halted(), h.Machine.Deadline(), driven, lost, heard(p, n), p.Half(n).Rack.Device(2).(*spy).heard)
+		fmt.Fprint(&s, p.Time(n), h.Machine.Orders(), h.Machine.Place(), h.Machine.Halted(), h.Machine.Deadline(), driven, lost, heard(p, n), p.Half(n).Rack.Device(2).(*spy).heard)
 		for _, r := range h.Machine.Code().Registers {
-			s += fmt.Sprint(" ", h.Value(r))
+			fmt.Fprint(&s, " ", h.Value(r))
 		}
 		for a := range memory.Addr(0o700) {
 			_, w, st := h.Store.Peek(a)
-			s += fmt.Sprint(" ", w, st)
+			fmt.Fprint(&s, " ", w, st)
 		}
 	}
-	return s
+	return s.String()
 }
 
 // From a state kept, a pair runs on exactly as it did, in whatever portions it is run.
@@ -272,6 +273,40 @@ func TestPairRecall(t *testing.T) {
 				t.Fatalf("seed %d: again %.400s\nwas %.400s", seed, got, want)
 			}
 		}
+	}
+}
+
+// An idle observer looks on.
+type idle struct{}
+
+func (idle) Observe(*cpu.Step) {}
+
+// A pair that nobody watches, in which many orders are done at once, comes to the same as one that is watched order by order:
+// with mirrored writes, some of them over orders, and with jammed cells on both sides.
+func TestWatchedAlike(t *testing.T) {
+	mirrored := 0
+	for seed := range uint64(120) {
+		p, q := wild(t, seed), wild(t, seed)
+		rng := rand.New(rand.NewPCG(seed, 12))
+		for range rng.IntN(8) {
+			n, a, column, value := rng.IntN(2), memory.Addr(rng.IntN(0o600)), rng.IntN(13), rng.IntN(2)
+			for _, pair := range []*duplex.Pair{p, q} {
+				_ = pair.Half(n).Store.Jam(a, column, value) // twice the same cell, at two values, is refused by both
+			}
+		}
+		q.Half(0).Machine.Observe(idle{})
+		q.Half(1).Machine.Observe(idle{})
+		p.HeedWrites(func(int, memory.Addr, memory.Word) { mirrored++ })
+		for until := cpu.Time(0); until < 1500*us; until += cpu.Time(rng.Int64N(int64(900 * us))) {
+			p.Run(cpu.Forever, until)
+			q.Run(cpu.Forever, until)
+			if got, want := picture(p), picture(q); got != want {
+				t.Fatalf("seed %d: at %v %.400s\nwatched %.400s", seed, until, got, want)
+			}
+		}
+	}
+	if mirrored < 200 {
+		t.Errorf("%d writes were mirrored: too few to show anything", mirrored)
 	}
 }
 

@@ -28,6 +28,11 @@ func (c *Code) Requested(r *Register) bool {
 	})
 }
 
+// MirrorsByCounter tells whether it hangs on the order counter which writes are mirrored.
+func (c *Code) MirrorsByCounter() bool {
+	return slices.ContainsFunc(c.Mirrors, func(m Mirror) bool { return c.isCounter(m.When) })
+}
+
 // Trap finds a trap by name, nil where there is none: what would have sprung it then stops the machine.
 func (c *Code) Trap(name string) *Trap {
 	return named(c.Traps, func(t *Trap) bool { return t.Name == name })

@@ -14,14 +14,14 @@ import (
 )
 
 // pegs are what the program counts.
-func pegs(t *testing.T, h *duplex.Half) plant.Counts {
+func pegs(t testing.TB, h *duplex.Half) plant.Counts {
 	t.Helper()
 	peg := func(a memory.Addr) int { return int(h.Seen(a)) }
 	return plant.Counts{Offered: peg(0o225), SetUp: peg(0o351), Answered: peg(0o226), Released: peg(0o352)}
 }
 
 // play lets the evening begin around a half with its power off.
-func play(t *testing.T, h *duplex.Half) *plant.Plant {
+func play(t testing.TB, h *duplex.Half) *plant.Plant {
 	t.Helper()
 	x := plant.Of(h.Rack)
 	src, err := readOffice(eveningFile)
@@ -40,9 +40,15 @@ func play(t *testing.T, h *duplex.Half) *plant.Plant {
 }
 
 // playing is a pair of the office with the evening around it.
-func playing(t *testing.T) (*duplex.Pair, *plant.Plant) {
+func playing(t testing.TB) (*duplex.Pair, *plant.Plant) {
 	t.Helper()
-	office, err := bringup.Open(readOffice, "office.list")
+	return playingIn(t, readOffice)
+}
+
+// playingIn is playing with the files of the office read by read.
+func playingIn(t testing.TB, read func(string) ([]byte, error)) (*duplex.Pair, *plant.Plant) {
+	t.Helper()
+	office, err := bringup.Open(read, "office.list")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -56,7 +62,7 @@ func playing(t *testing.T) (*duplex.Pair, *plant.Plant) {
 }
 
 // agree wants program, network and people to have counted the same calls.
-func agree(t *testing.T, h *duplex.Half, x *plant.Plant, now cpu.Time) plant.Counts {
+func agree(t testing.TB, h *duplex.Half, x *plant.Plant, now cpu.Time) plant.Counts {
 	t.Helper()
 	lived, network := x.Counts(now)
 	if program := pegs(t, h); lived != network || network != program {
