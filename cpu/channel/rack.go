@@ -38,7 +38,8 @@ func Same(a, b Device) bool {
 
 // A Rack is the devices of a machine by channel code; it is a cpu.Ports. The zero Rack is empty: nobody answers.
 type Rack struct {
-	slots []slot // by code
+	slots  []slot // by code
+	counts bool   // somebody counts how often signs come up
 }
 
 // A slot is one channel: the device at its far end, and what fails there and between.
@@ -82,6 +83,7 @@ func (r *Rack) Share(from *Rack, code int) {
 		there = here.Onto(there.(Port))
 	}
 	r.slots[i].device, r.slots[i].rises = there, from.slots[at].rises
+	r.counts = r.counts || from.counts
 }
 
 // Devices are the devices, by their channel codes.
@@ -116,16 +118,16 @@ func (r *Rack) Do(a cpu.Action, now cpu.Time) cpu.Reply {
 	if !found {
 		return cpu.Reply{None: true}
 	}
-	r.catch(now)
 	s := &r.slots[i]
-	if len(s.faults.lines) > 0 && s.faults.dead() {
-		return cpu.Reply{None: true}
+	if !r.counts && a.Verb != cpu.Rises {
+		return s.pass(a, now)
 	}
-	if a.Verb == cpu.Rises {
-		return cpu.Reply{Word: s.requests(a.Sign, now)}
-	}
+	r.counts = true
+	r.catch(now)
 	reply := s.pass(a, now)
-	r.look(now)
+	if a.Verb != cpu.Rises {
+		r.look(now)
+	}
 	return reply
 }
 
@@ -145,8 +147,14 @@ func (r *Rack) look(now cpu.Time) {
 
 // pass carries out an action at the device, through the lines between as they are.
 func (s *slot) pass(a cpu.Action, now cpu.Time) cpu.Reply {
-	if len(s.faults.lines) == 0 {
+	if len(s.faults.lines) == 0 && a.Verb != cpu.Rises {
 		return s.device.Do(a, now)
+	}
+	if s.faults.dead() {
+		return cpu.Reply{None: true}
+	}
+	if a.Verb == cpu.Rises {
+		return cpu.Reply{Word: s.requests(a.Sign, now)}
 	}
 	if a.Verb == cpu.Send || a.Verb == cpu.Command {
 		a.Word = s.faults.through(SendBit, a.Word)
@@ -163,7 +171,9 @@ func (s *slot) pass(a cpu.Action, now cpu.Time) cpu.Reply {
 
 // Next is when the first of the devices next changes by itself, later than now; cpu.Never where none will.
 func (r *Rack) Next(now cpu.Time) cpu.Time {
-	r.catch(now)
+	if r.counts {
+		r.catch(now)
+	}
 	next := cpu.Never
 	for i := range r.slots {
 		next = min(next, r.slots[i].device.Next(now))
@@ -173,7 +183,7 @@ func (r *Rack) Next(now cpu.Time) cpu.Time {
 
 // Clone is a Rack in the same state: told the same, it answers the same.
 func (r *Rack) Clone() *Rack {
-	c := &Rack{slots: slices.Clone(r.slots)}
+	c := &Rack{slots: slices.Clone(r.slots), counts: r.counts}
 	for i := range c.slots {
 		s := &c.slots[i]
 		s.device, s.faults = r.copied(c, i), s.faults.clone()

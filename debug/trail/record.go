@@ -126,10 +126,11 @@ func New(code *order.Code, image *memory.Image) *Record {
 func (r *Record) Observe(s *cpu.Step) {
 	e := &r.ring[r.orders%kept]
 	r.orders++
-	*e = Entry{Number: s.Number, At: s.At, Place: s.Place, Order: s.Order, Length: len(s.Words), Wrote: len(s.Writes) > 0, Trap: s.Trap}
+	e.Number, e.At, e.Place, e.Order, e.Length = s.Number, s.At, s.Place, s.Order, len(s.Words)
+	e.Wrote, e.Trap, e.Asked, e.Others = len(s.Writes) > 0, s.Trap, len(s.Exchanges) > 0, len(s.Exchanges) > 1
 	copy(e.Words[:], s.Words)
-	if n := len(s.Exchanges); n > 0 {
-		e.Exchange, e.Asked, e.Others = s.Exchanges[n-1], true, n > 1
+	if e.Asked { // an exchange is large: of an order without one, what an older order left here stays, and Last leaves it out
+		e.Exchange = s.Exchanges[len(s.Exchanges)-1]
 	}
 	r.count(s)
 	r.fetches(s)
@@ -268,7 +269,12 @@ func (r *Record) Last(n int) []Entry {
 	n = int(min(int64(n), r.orders, kept))
 	out := make([]Entry, 0, n)
 	for i := r.orders - int64(n); i < r.orders; i++ {
-		out = append(out, r.ring[i%kept])
+		e := r.ring[i%kept]
+		clear(e.Words[min(e.Length, len(e.Words)):])
+		if !e.Asked {
+			e.Exchange = cpu.Exchange{}
+		}
+		out = append(out, e)
 	}
 	return out
 }

@@ -14,17 +14,20 @@ func (r *Record) follow(s *cpu.Step) {
 	// All are looked up before any is set: an order may exchange two registers, or a register and a word.
 	r.moved = r.moved[:0]
 	for i := range s.Changes {
-		var from memory.Origin
 		if c := &s.Changes[i]; !c.Register.FlipFlop { // a single bit comes from nowhere in particular
-			from = r.source(s, c.New)
+			r.moved = append(r.moved, r.source(s, c.New))
 		}
-		r.moved = append(r.moved, from)
 	}
+	registers := len(r.moved)
 	for i := range s.Writes {
 		r.moved = append(r.moved, r.source(s, s.Writes[i].Word))
 	}
+	n := 0
 	for i := range s.Changes {
-		r.origins[s.Changes[i].Register.Number] = r.moved[i]
+		if c := &s.Changes[i]; !c.Register.FlipFlop {
+			r.origins[c.Register.Number] = r.moved[n]
+			n++
+		}
 	}
 	for i := range s.Writes {
 		w := &s.Writes[i]
@@ -37,7 +40,7 @@ func (r *Record) follow(s *cpu.Step) {
 			p.stood, p.warned = true, false
 		}
 		r.leave(p)
-		p.write = Write{Number: s.Number, At: s.At, Place: s.Place, Word: w.Word & r.mask(w.Addr), Origin: r.moved[len(s.Changes)+i]}
+		p.write = Write{Number: s.Number, At: s.At, Place: s.Place, Word: w.Word & r.mask(w.Addr), Origin: r.moved[registers+i]}
 	}
 }
 
