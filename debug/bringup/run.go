@@ -39,6 +39,8 @@ type Start struct {
 	Keys    []cpu.Time               // when the changeover key of a pair is pressed
 	Prepare func(*duplex.Half) error // done to each half before power comes up; nil: nothing
 
+	brief bool // nobody asks what the run did on the way
+
 	// Typed gives the command line by which a person starts another command from the same, for what a report advises; nil
 	// gives the command alone.
 	Typed func(command string) string
@@ -119,6 +121,9 @@ func (o *Office) begin(s Start, half *duplex.Half) (*run, error) {
 	r := &run{
 		office: o, start: s, half: half, limits: s.bounds(o.Code.Cycle),
 		record: trail.New(o.Code, s.stood(o)), printed: map[*channel.Teletypewriter]int{},
+	}
+	if s.brief {
+		r.record.Brief()
 	}
 	if o.Plan != nil {
 		r.watcher = watch.New(o.Plan, func(a memory.Addr) memory.Origin { return r.record.Whence(a).Origin })

@@ -20,7 +20,7 @@ func (o *Office) BringUp(ctx context.Context, s Start, otherFill uint64) (*Repor
 	if first.Verdict != watch.Good {
 		return first, nil
 	}
-	s.Fill = otherFill
+	s.Fill, s.brief = otherFill, true
 	second, err := o.Run(ctx, s)
 	if err != nil {
 		return nil, err

@@ -15,7 +15,7 @@ func (r *Record) Clone() *Record {
 	r.common, c.common = pagesOf(r.pages), pagesOf(r.pages)
 	r.near, c.near = [near]nearPage{}, [near]nearPage{}
 	c.origins, c.said = slices.Clone(r.origins), slices.Clone(r.said)
-	c.moved = nil
+	c.moved, c.sources = nil, r.sources.clone()
 	c.unknown, c.misread = slices.Clip(r.unknown), slices.Clip(r.misread)
 	c.past = maps.Clone(r.past)
 	c.tally = Tally{

@@ -13,5 +13,5 @@ func (r *Record) Enter(a memory.Addr, w memory.Word, at cpu.Time) {
 		p.stood, p.warned = true, false
 	}
 	r.leave(p)
-	p.write = Write{At: at, Word: w & r.mask(a)}
+	p.write = written{at: at, word: w & r.mask(a)}
 }

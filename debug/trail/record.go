@@ -20,8 +20,10 @@ type Record struct {
 	pages   map[memory.Addr]*page
 	near    [near]nearPage       // pages looked at last, by the lower bits of their numbers
 	common  map[memory.Addr]bool // pages that a clone has too, and that are copied before they change
-	origins []memory.Origin      // of what each register holds
-	moved   []memory.Origin      // of what an order sets registers to
+	origins []source             // of what each register holds
+	moved   []source             // of what an order sets registers to and writes
+	sources sources
+	brief   bool
 	unknown []Unknown
 	misread []Misread
 	said    []bool // registers already in unknown
@@ -29,7 +31,7 @@ type Record struct {
 	tally    Tally
 	forks    []bool // by Order.Number: the order branches
 	branches map[memory.Addr]*Branch
-	past     map[memory.Origin]Use // of tape words written over since
+	past     map[source]Use // of tape words written over since
 }
 
 // An Entry is one order as remembered: the first words only, and the last channel action.
@@ -95,7 +97,16 @@ type spot struct {
 	warned  bool  // already in unknown or misread
 	lastRun int64 // number of the order last run here, and when it began
 	lastAt  cpu.Time
-	write   Write
+	write   written
+}
+
+// A written is a Write as it is kept.
+type written struct {
+	number int64
+	at     cpu.Time
+	place  memory.Addr
+	word   memory.Word
+	from   source
 }
 
 // near is how many pages are found without a look into the map: orders, data and lamps mostly lie in a few.
@@ -113,14 +124,17 @@ type page [256]spot
 // New makes a Record for a machine of the code. Image is what stands in store before the run.
 func New(code *order.Code, image *memory.Image) *Record {
 	r := &Record{
-		code: code, image: image, past: map[memory.Origin]Use{},
+		code: code, image: image, past: map[source]Use{}, sources: newSources(),
 		pages:   map[memory.Addr]*page{},
-		origins: make([]memory.Origin, len(code.Registers)),
+		origins: make([]source, len(code.Registers)),
 		said:    make([]bool, len(code.Registers)),
 	}
 	r.newTally()
 	return r
 }
+
+// Brief lets the record keep the last orders alone, which is quicker.
+func (r *Record) Brief() { r.brief = true }
 
 // Observe takes one step into the record.
 func (r *Record) Observe(s *cpu.Step) {
@@ -131,6 +145,9 @@ func (r *Record) Observe(s *cpu.Step) {
 	copy(e.Words[:], s.Words)
 	if e.Asked { // an exchange is large: of an order without one, what an older order left here stays, and Last leaves it out
 		e.Exchange = s.Exchanges[len(s.Exchanges)-1]
+	}
+	if r.brief {
+		return
 	}
 	r.count(s)
 	r.fetches(s)
@@ -158,8 +175,8 @@ func (r *Record) fetches(s *cpu.Step) {
 		case i >= len(s.Words):
 		case !p.stood:
 			r.unwritten(p, a, s)
-		case s.Words[i] != r.code.Part(place, p.write.Word):
-			r.wrong(p, a, r.code.Put(place, p.write.Word, s.Words[i]), s)
+		case s.Words[i] != r.code.Part(place, p.write.word):
+			r.wrong(p, a, r.code.Put(place, p.write.word, s.Words[i]), s)
 		}
 	}
 }
@@ -183,7 +200,7 @@ func (r *Record) reads(s *cpu.Step) {
 		if a.Status&memory.NeverWritten != 0 {
 			r.unwritten(p, a.Addr, s)
 		}
-		if p.stood && a.Word != p.write.Word {
+		if p.stood && a.Word != p.write.word {
 			r.wrong(p, a.Addr, a.Word, s)
 		}
 	}
@@ -202,7 +219,7 @@ func (r *Record) wrong(p *spot, a memory.Addr, read memory.Word, s *cpu.Step) {
 		return // of a word that orders write piece by piece, nobody has told how much of it was written
 	}
 	p.warned = true
-	r.misread = append(r.misread, Misread{Addr: a, Written: p.write, Read: read, Place: s.Place, Number: s.Number, At: s.At})
+	r.misread = append(r.misread, Misread{Addr: a, Written: r.told(p.write), Read: read, Place: s.Place, Number: s.Number, At: s.At})
 }
 
 // spot is the place for what is known of an address.
@@ -239,7 +256,8 @@ func (r *Record) fresh(no memory.Addr) *page {
 // found is what is known of an address before the run.
 func (r *Record) found(a memory.Addr) (s spot) {
 	if r.image != nil {
-		s.write.Word, s.write.Origin, s.stood = r.image.At(a)
+		w, from, stood := r.image.At(a)
+		s.write.word, s.write.from, s.stood = w, r.sources.number(from), stood
 	}
 	return s
 }

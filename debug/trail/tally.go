@@ -2,7 +2,6 @@ package trail
 
 import (
 	"cmp"
-	"maps"
 	"slices"
 
 	"coldstart/cpu"
@@ -104,11 +103,14 @@ func (r *Record) fork(s *cpu.Step) {
 // at some time, Run where the machine took it for an order, also if no order reads it, and Read where it was data. A copy
 // made by the program counts for the word copied. What stood in store before the run is told of where the run came near it.
 func (r *Record) Sources() map[memory.Origin]Use {
-	all := maps.Clone(r.past)
+	all := make(map[memory.Origin]Use, len(r.past))
+	for from, use := range r.past {
+		all[r.sources.origins[from]] = use
+	}
 	for _, p := range r.pages {
 		for i := range p {
-			if s := &p[i]; s.write.Origin.Kind == memory.Tape {
-				all[s.write.Origin] |= s.held | Written
+			if s := &p[i]; r.sources.taped(s.write.from) {
+				all[r.sources.origins[s.write.from]] |= s.held | Written
 			}
 		}
 	}
@@ -117,8 +119,8 @@ func (r *Record) Sources() map[memory.Origin]Use {
 
 // leave keeps what was done with a word of a tape that is about to be written over.
 func (r *Record) leave(p *spot) {
-	if p.write.Origin.Kind == memory.Tape {
-		r.past[p.write.Origin] |= p.held | Written
+	if r.sources.taped(p.write.from) {
+		r.past[p.write.from] |= p.held | Written
 	}
 	p.held = 0
 }

@@ -6,7 +6,7 @@ import (
 )
 
 // Whence tells who wrote a word last and where its value came from; its Number is 0 for a word that no order wrote.
-func (r *Record) Whence(a memory.Addr) Write { return r.peek(a).write }
+func (r *Record) Whence(a memory.Addr) Write { return r.told(r.peek(a).write) }
 
 // follow carries origins along: a value that an order read somewhere and set or wrote unchanged keeps the origin it had.
 // Two sources of the same value in one order cannot be told apart; the one read last is taken.
@@ -40,7 +40,7 @@ func (r *Record) follow(s *cpu.Step) {
 			p.stood, p.warned = true, false
 		}
 		r.leave(p)
-		p.write = Write{Number: s.Number, At: s.At, Place: s.Place, Word: w.Word & r.mask(w.Addr), Origin: r.moved[registers+i]}
+		p.write = written{s.Number, s.At, s.Place, w.Word & r.mask(w.Addr), r.moved[registers+i]}
 	}
 }
 
@@ -53,15 +53,15 @@ func (r *Record) mask(a memory.Addr) memory.Word {
 }
 
 // source finds where a value came from within one order.
-func (r *Record) source(s *cpu.Step, w memory.Word) memory.Origin {
+func (r *Record) source(s *cpu.Step, w memory.Word) source {
 	for i := len(s.Exchanges) - 1; i >= 0; i-- {
 		if x := &s.Exchanges[i]; x.Action.Verb == cpu.Receive && x.Reply.Word == w {
-			return x.Reply.Origin
+			return r.sources.number(x.Reply.Origin)
 		}
 	}
 	for i := len(s.Reads) - 1; i >= 0; i-- {
 		if a := &s.Reads[i]; a.Word == w {
-			return r.spot(a.Addr).write.Origin
+			return r.spot(a.Addr).write.from
 		}
 	}
 	for i := len(s.Uses) - 1; i >= 0; i-- {
@@ -69,7 +69,7 @@ func (r *Record) source(s *cpu.Step, w memory.Word) memory.Origin {
 			return r.origins[u.Register.Number]
 		}
 	}
-	return memory.Origin{}
+	return 0
 }
 
 // Made tells whether an order used a value that it had just set itself, as one does that sets flip-flops by its result: such
