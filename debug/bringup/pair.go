@@ -23,7 +23,7 @@ func (o *Office) runPair(ctx context.Context, s Start) (*Report, error) {
 	if err != nil {
 		return nil, err
 	}
-	o.play(s, pair.Half(0))
+	o.Play(s.Traffic, pair.Half(0))
 	p := &pairRun{pair: pair}
 	for n := range p.runs {
 		r, err := o.begin(s, pair.Half(n))
@@ -38,6 +38,7 @@ func (o *Office) runPair(ctx context.Context, s Start) (*Report, error) {
 	for _, at := range s.Keys {
 		pair.Key(at)
 	}
+	pair.SetClock(1, s.Skew)
 	pair.Boot(false)
 	p.runs[0].point()
 	return p.takeOrders(ctx)

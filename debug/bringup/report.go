@@ -61,6 +61,7 @@ type Report struct {
 	LookAt     []string
 	ToSettle   []string
 	Fills      []uint64 // of the runs made
+	Swept      string   // whether runs of a pair with other clocks came to the same; "" where none was made
 	Agreed     string   // whether runs with different fills came to the same; "" where one run was made
 
 	Record *trail.Record
@@ -70,10 +71,11 @@ type Report struct {
 	Evening *Evening // nil: nobody called
 	Network *Network // nil: there is none
 
-	office *Office
-	wrong  []string // what is wrong on the tapes
-	lost   bool     // some of Unwritten is where a missing block would load
-	bare   bool     // some of it is not
+	office  *Office
+	outcome string   // of the run by itself, before others were held against it
+	wrong   []string // what is wrong on the tapes
+	lost    bool     // some of Unwritten is where a missing block would load
+	bare    bool     // some of it is not
 }
 
 // lastOrders is how many orders a report shows before a stop.
@@ -107,6 +109,7 @@ func (r *run) report(e Ending) *Report {
 	p.Evening, p.Network = r.evening(p), r.network()
 	p.judgeEvening()
 	t.leads(p)
+	p.outcome = p.cameTo()
 	return p
 }
 

@@ -37,6 +37,7 @@ type Start struct {
 	Traffic *plant.Traffic           // an evening; the run goes on until it is over, instead of to the last milestone
 	Pair    bool                     // bring A up with B on standby; the last milestone is then that of the half on-line
 	Keys    []cpu.Time               // when the changeover key of a pair is pressed
+	Skew    duplex.Clock             // of B in a pair
 	Prepare func(*duplex.Half) error // done to each half before power comes up; nil: nothing
 
 	brief bool // nobody asks what the run did on the way
@@ -91,7 +92,7 @@ func (o *Office) Run(ctx context.Context, s Start) (*Report, error) {
 	if err != nil {
 		return nil, err
 	}
-	o.play(s, half)
+	o.Play(s.Traffic, half)
 	r, err := o.begin(s, half)
 	if err != nil {
 		return nil, err

@@ -61,14 +61,14 @@ func (o *Office) typewriter(errs *list.Errors, rack *channel.Rack, name list.Wor
 	return t
 }
 
-// play lets the evening that a start names begin around a half, whose power is off.
-func (o *Office) play(s Start, h *duplex.Half) {
-	if s.Traffic == nil {
+// Play lets an evening, nil for none, begin around a half of the office, whose power is off.
+func (o *Office) Play(t *plant.Traffic, h *duplex.Half) {
+	if t == nil {
 		return
 	}
-	plant.Of(h.Rack).Play(s.Traffic)
+	plant.Of(h.Rack).Play(t)
 	var errs list.Errors // Traffic has found none
-	for _, typed := range s.Traffic.Typed {
+	for _, typed := range t.Typed {
 		o.typewriter(&errs, h.Rack, typed.Channel).Type(typed.Text, typed.At)
 	}
 }

@@ -54,6 +54,8 @@ TROUBLE where they do not agree, or where something expected was not printed.`,
 	c.Flags().StringVar(&b.dump, "dump", "", "write what the store holds at the end, of a pair that of A, into this new `FILE`, as a dump of the machine would have it, for overlay")
 	c.Flags().BoolVar(&b.pair, "pair", false, "bring A up on-line with B standing by, as the machine file's duplex line couples them")
 	c.Flags().StringArrayVar(&b.keys, "key", nil, "with --pair, press the changeover key at this simulated `TIME`, such as '3 s' (repeatable)")
+	c.Flags().StringVar(&b.skew, "skew", "", "with --pair, let the clock of B run this many `PARTS` in a million slow, less than 0 fast; with a time behind a comma it begins that much later, as in 40,12us")
+	c.Flags().Uint16Var(&b.sweep, "sweep", 0, "with --pair, run this many `TIMES` more with other clocks of B, and say whether all come to the same")
 	c.Flags().StringVar(&b.traffic, "traffic", "", "let people call and type as this traffic `FILE` says; the run then goes on until the evening is over")
 	c.Flags().BoolVar(&b.network, "network", false, "show the network at the end as it was asked for: set, released, and unknown until first commanded")
 	c.Flags().StringVar(&b.until, "until", "", "end when this `CONDITION` holds, such as 'store 001000 /= 0'; then that is GOOD")
@@ -68,6 +70,8 @@ type bringupRun struct {
 	until  string
 	pair   bool
 	keys   []string
+	skew   string
+	sweep  uint16
 	within string
 	dump   string
 
@@ -106,7 +110,7 @@ func (b *bringupRun) run(ctx context.Context, typed func(string) string) error {
 	if b.network && !o.Exchange() {
 		return &unusable{where: "--network", what: "the office has no network", next: "leave it out, or add a line `device CHANNEL pulser` to the office list"}
 	}
-	if s.Traffic, err = b.evening(o); err != nil {
+	if s.Traffic, err = b.start.evening(o, b.traffic); err != nil {
 		return err
 	}
 	if b.until != "" {
@@ -119,6 +123,9 @@ func (b *bringupRun) run(ctx context.Context, typed func(string) string) error {
 	}
 	report, err := o.BringUp(ctx, s, s.Fill^otherFill)
 	if err != nil {
+		return err
+	}
+	if err := b.sweepClocks(ctx, o, s, report); err != nil {
 		return err
 	}
 	if b.dump != "" {
@@ -167,12 +174,21 @@ func (b *bringupRun) couple(o *bringup.Office, s *bringup.Start, jams []jam.Jam)
 	switch {
 	case !b.pair && len(b.keys) > 0:
 		return &unusable{what: "--key is the changeover key, and a half alone has none", next: "add --pair, or leave out --key"}
+	case !b.pair && (b.skew != "" || b.sweep > 0):
+		return &unusable{what: "--skew and --sweep are of the clocks of two halves, and a half alone has one", next: "add --pair, or leave them out"}
 	case b.pair && coupled(o) != nil:
 		return coupled(o)
 	}
 	s.Pair = b.pair
 	if err := present(jams, b.pair); err != nil {
 		return err
+	}
+	if b.skew != "" {
+		clock, err := readSkew(b.skew)
+		if err != nil {
+			return err
+		}
+		s.Skew = clock
 	}
 	for _, key := range b.keys {
 		l, err := readLimits(key, true)

@@ -13,22 +13,22 @@ import (
 	"coldstart/loader/list"
 )
 
-// evening reads the traffic list, where one is named. The training office's own lies beside it.
-func (b *bringupRun) evening(o *bringup.Office) (*plant.Traffic, error) {
-	if b.traffic == "" {
+// evening reads a traffic list; "" is none. The training office's own lies beside it.
+func (s *startOption) evening(o *bringup.Office, name string) (*plant.Traffic, error) {
+	if name == "" {
 		return nil, nil
 	}
-	read := b.env.read
-	if f := b.start.office.found; f != nil && f.files != nil {
-		if _, err := os.Lstat(b.traffic); errors.Is(err, fs.ErrNotExist) {
+	read := s.office.env.read
+	if f := s.office.found; f != nil && f.files != nil {
+		if _, err := os.Lstat(name); errors.Is(err, fs.ErrNotExist) {
 			read = f.read
 		}
 	}
-	src, err := read(b.traffic)
+	src, err := read(name)
 	if err != nil {
 		return nil, err
 	}
-	return o.Traffic(b.traffic, src)
+	return o.Traffic(name, src)
 }
 
 // An eveningReport is what came of a traffic list.

@@ -36,6 +36,7 @@ type bringupReport struct {
 	Jams       []jamReport       `json:"jams"`
 	Fills      []uint64          `json:"fills"`
 	Agreed     string            `json:"fills_agree"`
+	Swept      string            `json:"clocks_agree,omitempty"`
 	Lamps      string            `json:"lamps"`
 	Pair       *pairReport       `json:"pair,omitempty"`
 	Evening    *eveningReport    `json:"evening,omitempty"`
@@ -123,7 +124,7 @@ func newBringupReport(o *bringup.Office, r *bringup.Report, jams []jam.Jam) *bri
 		Office: o.Name, Machine: o.Code.Name, Ending: r.Ending.String(), clock: clock(r.At),
 		ClockPS: int64(r.At), Orders: r.Orders, Place: addr(r.Place),
 		Stop: some(r.Stop), LastOrders: some(r.Last), Misread: some(r.Misread), Unwritten: some(r.Unwritten), Tape: some(r.Tape),
-		Jams: told(jams, r), Fills: r.Fills, Agreed: r.Agreed, Lamps: r.Half.Lamps(),
+		Jams: told(jams, r), Fills: r.Fills, Agreed: r.Agreed, Swept: r.Swept, Lamps: r.Half.Lamps(),
 		Milestones: []milestoneReport{}, Missing: []string{}, Chases: []chaseReport{}, Printed: []printedReport{}, Registers: []registerReport{},
 		Resumed: []resumedReport{},
 	}
@@ -240,6 +241,7 @@ func (b *bringupReport) printStop(w io.Writer) {
 	section(w, "faults put in", put)
 	fmt.Fprintf(w, "\n%s at %s, %s\n", b.Ending, b.clock, amount(int(b.Orders), "order"))
 	fold(w, "", b.Agreed)
+	fold(w, "", b.Swept)
 }
 
 // mostInSection is how many lines of a kind a report prints: all of the last orders, and of a tape that is bad throughout

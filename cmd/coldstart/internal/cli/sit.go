@@ -42,6 +42,7 @@ with the number of the line.`,
 	}
 	s.start = e.takesStart(c)
 	c.Flags().BoolVar(&s.pair, "pair", false, "sit at half A with B standing by; at the desk, mate goes to the other half")
+	c.Flags().StringVar(&s.traffic, "traffic", "", "let people call and type meanwhile as this traffic `FILE` says")
 	c.Flags().StringVar(&s.routine, "routine", "", "carry out the desk words in this `FILE`, then leave")
 	return c
 }
@@ -51,6 +52,7 @@ type sitting struct {
 	env     *env
 	start   *startOption
 	routine string
+	traffic string
 	pair    bool
 }
 
@@ -65,6 +67,9 @@ func (s *sitting) run(ctx context.Context) error {
 		return err
 	}
 	if err := present(jams, s.pair); err != nil {
+		return err
+	}
+	if b.Traffic, err = s.start.evening(o, s.traffic); err != nil {
 		return err
 	}
 	if s.routine == "" && slices.ContainsFunc(s.env.inputs, func(i input) bool { return i.Path == "-" }) {
@@ -119,6 +124,7 @@ func (s *sitting) desk(o *bringup.Office, b bringup.Start, jams []jam.Jam, out i
 	if err != nil {
 		return nil, err
 	}
+	o.Play(b.Traffic, half)
 	image := o.Wired
 	if b.Direct {
 		image = o.Image
