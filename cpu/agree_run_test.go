@@ -70,7 +70,7 @@ func newPair(c *order.Code, seed uint64) *pair {
 	p.machine = cpu.New(c, p.fast, &noise{seed: seed}, seed)
 	p.half = oracle.NewHalf(c, p.slow, nil)
 	heard := &noise{seed: seed}
-	p.half.Do, p.half.Next = heard.plainly, heard.next
+	p.half.Do, p.half.Next, p.half.Steal = heard.plainly, heard.next, heard.stolen
 	p.fast.Clock(func() int64 { return int64(p.machine.Now()) })
 	p.slow.Clock(func() int64 { return p.half.Now })
 	for _, r := range c.Registers {

@@ -71,7 +71,7 @@ func compare(c *order.Code, seed uint64) (int, error) {
 		m.Observe(new(nobody)) // recording must change nothing
 	}
 	h, heard := oracle.NewHalf(c, slow, nil), &noise{seed: seed}
-	h.Do, h.Next = heard.plainly, heard.next
+	h.Do, h.Next, h.Steal = heard.plainly, heard.next, heard.stolen
 	for _, r := range c.Registers {
 		h.Registers = append(h.Registers, m.Value(r))
 	}
@@ -210,6 +210,11 @@ func (n *noise) Do(a cpu.Action, now cpu.Time) cpu.Reply {
 	n.asked++
 	w := memory.Fill(n.seed, n.asked, 64)
 	switch a.Verb {
+	case cpu.Steal:
+		if w>>60 > 1 {
+			return cpu.Reply{None: true}
+		}
+		return cpu.Reply{Word: w >> 20, Addr: memory.Addr(w & 0o7777), On: int(w >> 12 & 7)}
 	case cpu.Sign:
 		w &= 1
 	case cpu.Rises:
@@ -226,6 +231,12 @@ func (n *noise) plainly(verb string, code, sign int, w memory.Word, now int64) (
 	verbs := map[string]cpu.Verb{"receive": cpu.Receive, "send": cpu.Send, "command": cpu.Command, "sign": cpu.Sign, "rises": cpu.Rises}
 	r := n.Do(cpu.Action{Verb: verbs[verb], Code: code, Sign: sign, Word: w}, cpu.Time(now))
 	return r.Word, !r.None
+}
+
+// stolen is Do of a word stolen as the oracle asks for it.
+func (n *noise) stolen(code int, now int64) (at, w memory.Word, ok bool) {
+	r := n.Do(cpu.Action{Verb: cpu.Steal, Code: code}, cpu.Time(now))
+	return memory.Word(r.Addr) + memory.Word(r.On), r.Word, !r.None
 }
 
 // next is Next as the oracle asks for it.

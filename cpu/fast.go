@@ -23,7 +23,7 @@ type fast struct {
 // between orders or at an access.
 func (m *Machine) fusable() *memory.Store {
 	c := m.code
-	if len(c.Interrupts)+len(c.Protects)+len(m.requests) > 0 || c.PerWord > 1 || m.mirror != nil && c.MirrorsByCounter() {
+	if len(c.Interrupts)+len(c.Protects)+len(m.requests)+len(m.stealing) > 0 || c.PerWord > 1 || m.mirror != nil && c.MirrorsByCounter() {
 		return nil
 	}
 	for _, ch := range c.Channels {

@@ -39,6 +39,7 @@ type Machine struct {
 
 	interrupts  []interruptPlan
 	requests    []requestPlan
+	stealing    []*order.Channel // channels whose devices put words into store themselves
 	protects    []*plan.Bound    // the conditions of Code.Protects
 	atAddresses []*order.Channel // channels that stand at store addresses
 	trueLow     []*order.Channel // channels with lines held true-low
@@ -80,6 +81,9 @@ func New(code *order.Code, bus memory.Bus, ports Ports, fill uint64) *Machine {
 	for _, ch := range code.Channels {
 		if ch.At != nil {
 			m.atAddresses = append(m.atAddresses, ch)
+		}
+		if ch.Steals > 0 {
+			m.stealing = append(m.stealing, ch)
 		}
 		if ch.TrueLow() {
 			m.trueLow = append(m.trueLow, ch)

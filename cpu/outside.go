@@ -186,7 +186,7 @@ func (m *Machine) do(a Action) Reply {
 		r := m.ports.Do(a, m.now)
 		switch {
 		case r.None:
-		case a.Verb == Receive:
+		case a.Verb == Receive || a.Verb == Steal:
 			r.Word = ch.Passed(r.Word)
 		case a.Verb == Sign:
 			r.Word = ch.Shown(a.Sign, r.Word)

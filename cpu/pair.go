@@ -114,6 +114,8 @@ func (m *Machine) Idle(until Time) {
 	if m.next != Never {
 		m.next += d
 	}
+	m.step.reset(m.orders, m.now, m.Place()) // what was stolen now belongs to no order
+	m.steal()
 	m.listen()
 }
 

@@ -9,7 +9,7 @@ import (
 func (s *Step) reset(number int64, at Time, place memory.Addr) {
 	s.Number, s.At, s.Done, s.Place = number, at, 0, place
 	s.Words, s.Fields, s.Order, s.Trap = nil, nil, nil, nil
-	s.Uses, s.Reads, s.Writes, s.Changes, s.Exchanges = s.Uses[:0], s.Reads[:0], s.Writes[:0], s.Changes[:0], s.Exchanges[:0]
+	s.Uses, s.Reads, s.Writes, s.Changes, s.Exchanges, s.Stolen = s.Uses[:0], s.Reads[:0], s.Writes[:0], s.Changes[:0], s.Exchanges[:0], s.Stolen[:0]
 	s.Waiting, s.Halted = false, false
 }
 

@@ -28,6 +28,7 @@ type Step struct {
 	Uses      []Use         // registers read
 	Reads     []Access      // store words read, fetches left out
 	Writes    []Access      // store words written: Word is what was asked to be stored
+	Stolen    []Stolen      // by devices before the order was begun: as many of the first of Writes are theirs
 	Changes   []Change      // registers set, in the order they were set
 	Exchanges []Exchange    // what passed over the channels
 	Trap      *Trap         // nil: none
@@ -48,6 +49,12 @@ type Access struct {
 	Addr   memory.Addr
 	Word   memory.Word
 	Status memory.Status
+}
+
+// A Stolen says which device put a word into store itself, and where the word came from.
+type Stolen struct {
+	Code   int // of the channel
+	Origin memory.Origin
 }
 
 // A Change is a register set by an order.
@@ -84,11 +91,14 @@ const (
 	Send                // a word to the channel
 	Command             // a command to the channel
 	Sign                // the state of one of its signs
+	Steal               // a word that the device puts into store itself; no order asks for it, but the machine before each
 	Rises               // how often one of its signs has come up; no order asks it, but the machine for a flip-flop that a sign sets
 )
 
 // String is the verb as a person reads it.
-func (v Verb) String() string { return [...]string{"receive", "send", "command", "sign", "rises"}[v] }
+func (v Verb) String() string {
+	return [...]string{"receive", "send", "command", "sign", "steal", "rises"}[v]
+}
 
 // An Action is one thing an order asks of a channel.
 type Action struct {
@@ -96,13 +106,16 @@ type Action struct {
 	Code int         // of the channel
 	Sign int         // for Sign and Rises: its number
 	Word memory.Word // for Send and Command
+	Half int         // of a pair: 1 for B; 0 for A, or where there is one half alone
 }
 
 // A Reply is what a channel gives back.
 type Reply struct {
-	Word   memory.Word   // for Receive and Rises; 0 or 1 for Sign
+	Word   memory.Word   // for Receive, Steal and Rises; 0 or 1 for Sign
 	Origin memory.Origin // for Receive: where the word came from
-	None   bool          // nobody answers at this code
+	None   bool          // nobody answers at this code, or for Steal: there is no word
+	Addr   memory.Addr   // for Steal: where the first word of several goes, and how many places on from there this one does
+	On     int
 }
 
 // Ports is what a Machine needs of the channels around it.

@@ -17,9 +17,13 @@ func (m *Machine) Step() {
 	if m.bench != nil {
 		m.bench.Turn()
 	}
-	place, began := m.Place(), m.now
+	place := m.Place()
 	m.begin(place)
+	if len(m.stealing) > 0 {
+		m.steal()
+	}
 	m.listen()
+	began := m.now
 	switch {
 	case m.now >= m.next && m.springTimer(place):
 	case len(m.interrupts) > 0 && m.interrupted():

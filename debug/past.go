@@ -126,6 +126,11 @@ func (s *Session) whence(args []string) error {
 	switch {
 	case byHand && keyed >= w.Number:
 		s.say("  altered at the desk after order %d; `note` lists what was altered", keyed)
+	case w.Stolen:
+		s.say("  put there by the device at %s itself, before order %d, at %s", s.channel(w.Channel), w.Number, s.time(w.At))
+		if from != "" {
+			s.say("  the value came from %s", from)
+		}
 	case w.Number > 0:
 		s.say("  written by the order at %s, %s: order %d, at %s", s.addr(w.Place), s.reciteAt(w.Place), w.Number, s.time(w.At))
 		if from != "" {

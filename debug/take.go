@@ -66,8 +66,11 @@ func (s *Session) changes(step *cpu.Step) []string {
 		}
 		all = append(all, c.Register.Name+" "+s.value(c.Register, c.New))
 	}
-	for _, w := range step.Writes {
+	for i, w := range step.Writes {
 		text := fmt.Sprintf("store %s %s", s.addr(w.Addr), style.Word(w.Word, s.width(w.Addr)))
+		if i < len(step.Stolen) {
+			text = fmt.Sprintf("%s puts %s into store %s", s.channel(step.Stolen[i].Code), style.Word(w.Word, s.width(w.Addr)), s.addr(w.Addr))
+		}
 		if w.Status != 0 {
 			text += " (" + w.Status.String() + ")"
 		}

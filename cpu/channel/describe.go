@@ -35,8 +35,8 @@ func Parse(errs *list.Errors, r list.Record, style memory.Style, others ...strin
 
 // The names of a drive's commands and signs, in the order DriveSpec numbers them.
 var (
-	commandNames = [commandCount]string{"forward", "stop", "back", "rewind"}
-	signNames    = [signCount]string{"ready", "gap", "end", "late", "moving"}
+	commandNames = [commandCount]string{"forward", "stop", "back", "rewind", "direct"}
+	signNames    = [signCount]string{"ready", "gap", "end", "late", "moving", "locked"}
 )
 
 // drive reads the settings of a tape drive.
@@ -44,7 +44,7 @@ func (s settings) drive() DriveSpec {
 	spec := DefaultDrive()
 	times := []*cpu.Time{&spec.Word, &spec.Gap, &spec.Start, &spec.Stop, &spec.Back, &spec.Rewind}
 	for s.More() {
-		switch i := s.Name("word", "gap", "start", "stop", "back", "rewind", "command", "sign"); i {
+		switch i := s.Name("word", "gap", "start", "stop", "back", "rewind", "command", "sign", "lock"); i {
 		case -1:
 		case 6:
 			if n := s.Name(commandNames[:]...); n >= 0 {
@@ -54,6 +54,8 @@ func (s settings) drive() DriveSpec {
 			if n := s.Name(signNames[:]...); n >= 0 {
 				spec.Signs[n] = int(s.number("the number of a sign"))
 			}
+		case 8:
+			spec.Unlocked = s.Name("on", "off") == 1
 		default:
 			*times[i] = cpu.ReadTime(s.Settings)
 		}

@@ -78,7 +78,7 @@ func TestParseRefuses(t *testing.T) {
 		{"device TC1 tape word 125 hours", `office.list:1:26: "hours" is no unit of time; write s, ms, us, ns or ps`},
 		{"device TC1 tape word 0 us", `office.list:1:24: a time of nothing; it must be longer`},
 		{"device TC1 tape command forward 8", `office.list:1:33: "8" is not a number in octal: '8' is no octal digit; the number of a command belongs here`},
-		{"device TC1 tape command go 1", `office.list:1:25: "go" is no setting here; known are: forward, stop, back, rewind`},
+		{"device TC1 tape command go 1", `office.list:1:25: "go" is no setting here; known are: forward, stop, back, rewind, direct`},
 		{"device TT1 teletypewriter baud 0", `office.list:1:32: "0" is no number for the line rate; write one from 1 to 100000, in decimal`},
 		{"device TT1 teletypewriter parity mark", `office.list:1:34: "mark" is no setting here; known are: none, even, odd`},
 		{"device CK1 clock period", `office.list:1:18: the record ends after "period"; a length of time, such as 125 us, belongs there`},

@@ -17,11 +17,17 @@
 //	device TC1 tape word 125 us gap 15375 us start 5 ms stop 3 ms back 60 ms rewind 10 ms
 //	device TC1 tape command forward 1 command stop 2 command back 3 command rewind 4
 //	device TC1 tape sign ready 0 sign gap 1 sign end 2 sign late 3 sign moving 4
+//	device TC1 tape command direct 5 sign locked 5 lock on
 //	device TT1 teletypewriter baud 110 units 11 parity none code ascii typed 5
 //	device CK1 clock period 8 ms
 //
 // A tape drive gives a word to receive while sign ready is up; one that is not
-// taken before the next comes is lost, and sign late says so. Commands move it.
+// taken before the next comes is lost, and sign late says so. Commands move it. A
+// drive that has a number for command direct, on a channel that steals cycles,
+// passes over the next block and puts its words into store, mark, header and sum
+// too, from the address on that was sent to it last; it comes to rest behind the
+// block, and sign ready is up then, for how many words there were. Sign locked is
+// up while a tape is seated that cannot be written on, unless lock is off.
 //
 // A teletypewriter is the far end of a serial channel. Sign 0 is up while it can
 // print a character that is sent, and the sign that typed names while one that was

@@ -1,6 +1,8 @@
 package channel
 
 import (
+	"slices"
+
 	"coldstart/cpu"
 	"coldstart/memory"
 )
@@ -22,6 +24,7 @@ const (
 	stop           // stand still in the next gap where there is room to stop
 	back           // move back over the block passed last, or over as much of a block as has passed
 	rewind         // move back to before the first block
+	direct         // move forward over one block, and put its words into store
 	commandCount
 )
 
@@ -32,6 +35,7 @@ const (
 	end           // no block is left ahead of the head, or no tape is seated
 	late          // a word was lost, not being received before the next one came; a command lowers it
 	moving        // the tape moves, or comes to rest
+	locked        // a tape is seated that cannot be written on
 	signCount
 )
 
@@ -44,18 +48,26 @@ type DriveSpec struct {
 	Back   cpu.Time // the whole of a back-one-block, to standing
 	Rewind cpu.Time // for each block rewound over; Start and Stop come on top
 
-	Commands [commandCount]memory.Word // number of forward, stop, back, rewind
-	Signs    [signCount]int            // number of ready, gap, end, late, moving
+	Commands [commandCount]memory.Word // number of forward, stop, back, rewind, direct
+	Signs    [signCount]int            // number of ready, gap, end, late, moving, locked
+	Unlocked bool                      // the tapes seated can be written on
 }
 
-// DefaultDrive is a drive of 8,000 words a second with commands 1 to 4 and signs 0 to 4: times chosen by us, no source.
+// What stands for the number of a command or a sign that a drive does not have.
+const (
+	noCommand = ^memory.Word(0)
+	noSign    = -1
+)
+
+// DefaultDrive is a drive of 8,000 words a second with commands 1 to 4 and signs 0 to 4, neither direct nor with a sign of the
+// write lock: times chosen by us, no source.
 func DefaultDrive() DriveSpec {
 	return DriveSpec{
 		Word: 125 * cpu.Microsecond, Gap: 15_375 * cpu.Microsecond,
 		Start: 5 * cpu.Millisecond, Stop: 3 * cpu.Millisecond,
 		Back: 60 * cpu.Millisecond, Rewind: 10 * cpu.Millisecond,
-		Commands: [commandCount]memory.Word{1, 2, 3, 4},
-		Signs:    [signCount]int{0, 1, 2, 3, 4},
+		Commands: [commandCount]memory.Word{1, 2, 3, 4, noCommand},
+		Signs:    [signCount]int{0, 1, 2, 3, 4, noSign},
 	}
 }
 
@@ -84,6 +96,8 @@ type Drive struct {
 	held    memory.Word
 	origin  memory.Origin
 
+	transfer transfer
+
 	told  int64 // commands
 	heard [heardKept]Heard
 }
@@ -99,17 +113,23 @@ func (d *Drive) Seat(tape Blocks) {
 // Clone is a drive in the same state; both read the same tape.
 func (d *Drive) Clone() Device {
 	c := *d
+	c.transfer.words = slices.Clone(d.transfer.words)
 	return &c
 }
 
-// Do carries out one action. To send to a drive has no effect: it only reads.
+// Do carries out one action. A word sent says where a block goes that is put into store: a drive only reads.
 func (d *Drive) Do(a cpu.Action, now cpu.Time) cpu.Reply {
 	d.advance(now)
 	switch a.Verb {
 	case cpu.Receive:
 		d.waiting = false
 		return cpu.Reply{Word: d.held, Origin: d.origin}
+	case cpu.Send:
+		d.transfer.to = memory.Addr(a.Word)
+	case cpu.Steal:
+		return d.transfer.take(a.Half)
 	case cpu.Command:
+		d.transfer.half = a.Half
 		d.command(a.Word, now)
 	case cpu.Sign:
 		if d.sign(a.Sign, now) {
@@ -148,6 +168,8 @@ func (d *Drive) sign(n int, now cpu.Time) bool {
 		return d.late
 	case d.spec.Signs[moving]:
 		return d.running || now < d.still
+	case d.spec.Signs[locked]:
+		return d.tape != nil && !d.spec.Unlocked
 	}
 	return false
 }

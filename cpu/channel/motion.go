@@ -14,13 +14,9 @@ func (d *Drive) advance(now cpu.Time) {
 
 // pass lets one word pass the head, at the time it is due, and finds when the next one is.
 func (d *Drive) pass() {
-	if d.waiting {
-		d.late = true
-		d.lost++
-	}
 	words := d.tape.Words(d.block)
-	d.origin, d.waiting = d.tape.Origin(d.block, d.word), true
-	d.held = d.faults.read(words[d.word], d.origin)
+	origin := d.tape.Origin(d.block, d.word)
+	d.give(d.faults.read(words[d.word], origin), origin)
 	if d.word++; d.word < len(words) {
 		d.due += d.spec.Word
 		return
@@ -28,9 +24,31 @@ func (d *Drive) pass() {
 	d.endBlock(d.due)
 }
 
+// give lets a word come to the machine: to be received, or put into store.
+func (d *Drive) give(w memory.Word, from memory.Origin) {
+	t := &d.transfer
+	if d.word == 0 && t.asked {
+		t.asked, t.under, d.stopping = false, true, true
+	}
+	if t.under {
+		t.words = append(t.words, passed{w, from, t.to, t.done})
+		t.done++
+		return
+	}
+	if d.waiting {
+		d.late = true
+		d.lost++
+	}
+	d.held, d.origin, d.waiting = w, from, true
+}
+
 // endBlock is the head leaving a block for the gap behind it, or for the end of the tape.
 func (d *Drive) endBlock(at cpu.Time) {
 	d.block, d.word = d.block+1, 0
+	if t := &d.transfer; t.under { // how many words there were waits to be received
+		d.held, d.origin, d.waiting = memory.Word(t.done), memory.Origin{}, true
+		t.under, t.done = false, 0
+	}
 	gap := d.gap()
 	// In a gap too short to stop in, the tape runs on into the next block.
 	if (!d.stopping || gap < min(d.spec.Gap, d.spec.Stop)) && d.approach(at+gap) {
@@ -85,6 +103,9 @@ func (d *Drive) command(number memory.Word, now cpu.Time) {
 	switch number {
 	case d.spec.Commands[forward]:
 		d.forward(now)
+	case d.spec.Commands[direct]:
+		d.forward(now)
+		d.transfer.asked = d.running
 	case d.spec.Commands[stop]:
 		d.stop(now)
 	case d.spec.Commands[back]:

@@ -161,7 +161,10 @@ func (s *slot) pass(a cpu.Action, now cpu.Time) cpu.Reply {
 	}
 	reply := s.device.Do(a, now)
 	switch a.Verb {
-	case cpu.Receive:
+	case cpu.Receive, cpu.Steal:
+		if reply.None {
+			break
+		}
 		reply.Word = s.faults.through(ReceiveBit, reply.Word)
 	case cpu.Sign:
 		reply.Word = s.faults.sign(a.Sign, reply.Word)

@@ -70,7 +70,7 @@ func TestRackClone(t *testing.T) {
 func trial(random *rand.Rand, now *cpu.Time) (actions []cpu.Action, times []cpu.Time) {
 	for range 30 {
 		actions = append(actions, cpu.Action{
-			Verb: cpu.Verb(random.IntN(5)), Code: 1 + random.IntN(4), Sign: random.IntN(6), Word: memory.Word(random.IntN(70)),
+			Verb: cpu.Verb(random.IntN(6)), Code: 1 + random.IntN(4), Sign: random.IntN(6), Word: memory.Word(random.IntN(70)),
 		})
 		*now += cpu.Time(random.Int64N(int64(10 * cpu.Millisecond)))
 		times = append(times, *now)

@@ -36,7 +36,7 @@ func (k desk) sign(at cpu.Time, n int) bool {
 // signs are the signs of a drive that are up, as a word: RGELM for ready, gap, end, late, moving, small where down.
 func (k desk) signs(at cpu.Time) string {
 	up, down, text := "RGELM", "rgelm", ""
-	for n := range signCount {
+	for n := range len(up) {
 		if k.sign(at, n) {
 			text += up[n : n+1]
 		} else {

@@ -17,6 +17,7 @@ type lines struct {
 // Do carries out an action at its device, if it is let.
 func (l lines) Do(a cpu.Action, now cpu.Time) cpu.Reply {
 	p, n := l.pair, l.half
+	a.Half = n
 	at, rack := p.clocks[n].line(now), p.halves[n].Rack
 	d := p.code.Duplex
 	if d.Mate != nil && d.Mate.Code == a.Code {

@@ -29,6 +29,9 @@ func (c *checker) channels() {
 		}
 		c.senses(s, ch)
 		c.requests(s, ch)
+		if s.Steals.Text != "" {
+			ch.Steals = c.decimal(s.Steals, "what a word takes from the machine in cycles", 1, 1000)
+		}
 		if s.Address.Text != "" && ch.Signs >= 0 {
 			c.channelAddress(s, ch)
 		}

@@ -178,6 +178,7 @@ type Channel struct {
 	Inverted      bool        // its words and commands pass over lines held true-low
 	InvertedSigns memory.Word // a one for each sign that is true-low; all ones: every sign, whatever its number
 	Requests      []Request   // the signs that set flip-flops
+	Steals        int         // cycles that each word takes which the device puts into store itself; 0: it puts none
 	Page          string
 	Doubt         bool
 }

@@ -87,6 +87,9 @@ func (t teller) writer(a memory.Addr, w trail.Write) string {
 		return "stood there at power-up: " + from
 	}
 	said := fmt.Sprintf("last written %s by the order at %s, %s", t.word(a, w.Word), t.addr(w.Place), t.time(w.At))
+	if w.Stolen {
+		said = fmt.Sprintf("put there as %s by the device at %s itself, %s", t.word(a, w.Word), t.channel(w.Channel), t.time(w.At))
+	}
 	if from != "" {
 		said += ": " + from
 	}

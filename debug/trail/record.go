@@ -61,11 +61,13 @@ const (
 
 // A Write says who wrote a word last.
 type Write struct {
-	Number int64 // of the order; 0: no order wrote the word
-	At     cpu.Time
-	Place  memory.Addr
-	Word   memory.Word   // as asked to be written, cut to the width of the store there
-	Origin memory.Origin // where the value came from, if it came unchanged from a tape or another known place
+	Number  int64 // of the order; 0: no order wrote the word
+	At      cpu.Time
+	Place   memory.Addr
+	Stolen  bool // a device put it there itself, before that order was begun; Channel is its code
+	Channel int
+	Word    memory.Word   // as asked to be written, cut to the width of the store there
+	Origin  memory.Origin // where the value came from, if it came unchanged from a tape or another known place
 }
 
 // An Unknown is the first read of something that nothing wrote since power-up.
@@ -107,6 +109,7 @@ type written struct {
 	place  memory.Addr
 	word   memory.Word
 	from   source
+	stolen int32 // 1 and the code of the channel whose device put it there itself; 0: an order wrote it
 }
 
 // near is how many pages are found without a look into the map: orders, data and lamps mostly lie in a few.

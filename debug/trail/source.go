@@ -44,5 +44,6 @@ func (s *sources) clone() sources { return sources{slices.Clip(s.origins), maps.
 
 // told is a Write as others see it.
 func (r *Record) told(w written) Write {
-	return Write{Number: w.number, At: w.at, Place: w.place, Word: w.word, Origin: r.sources.origins[w.from]}
+	return Write{Number: w.number, At: w.at, Place: w.place, Word: w.word, Origin: r.sources.origins[w.from],
+		Stolen: w.stolen > 0, Channel: int(max(w.stolen-1, 0))}
 }

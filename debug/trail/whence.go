@@ -20,7 +20,11 @@ func (r *Record) follow(s *cpu.Step) {
 	}
 	registers := len(r.moved)
 	for i := range s.Writes {
-		r.moved = append(r.moved, r.source(s, s.Writes[i].Word))
+		if i < len(s.Stolen) {
+			r.moved = append(r.moved, r.sources.number(s.Stolen[i].Origin))
+		} else {
+			r.moved = append(r.moved, r.source(s, s.Writes[i].Word))
+		}
 	}
 	n := 0
 	for i := range s.Changes {
@@ -40,7 +44,10 @@ func (r *Record) follow(s *cpu.Step) {
 			p.stood, p.warned = true, false
 		}
 		r.leave(p)
-		p.write = written{s.Number, s.At, s.Place, w.Word & r.mask(w.Addr), r.moved[registers+i]}
+		p.write = written{s.Number, s.At, s.Place, w.Word & r.mask(w.Addr), r.moved[registers+i], 0}
+		if i < len(s.Stolen) {
+			p.write.stolen = int32(s.Stolen[i].Code) + 1
+		}
 	}
 }
 

@@ -12,6 +12,7 @@ type Half struct {
 	Code      *order.Code
 	Bus       memory.Bus
 	Do        func(verb string, code, sign int, w memory.Word, now int64) (memory.Word, bool) // receive, send, command, sign, rises
+	Steal     func(code int, now int64) (at, w memory.Word, ok bool)                          // a word that a device puts into store
 	Next      func(now int64) int64                                                           // when a channel next changes; -1: never
 	Registers []memory.Word
 	Deadlines []int64       // of the timers; -1 where one does not run
@@ -85,6 +86,7 @@ func (h *Half) Step() {
 		return
 	}
 	h.mended = false
+	h.stolen()
 	h.listen()
 	place := h.Registers[h.Code.Counter.Number]
 	if h.timer(place) || h.interrupt(place) {
@@ -97,6 +99,20 @@ func (h *Half) Step() {
 		h.carryOut(o, words, place)
 	}
 	h.count()
+}
+
+// stolen lets devices put words into store.
+func (h *Half) stolen() {
+	for _, ch := range h.Code.Channels {
+		for ch.Steals > 0 {
+			at, w, ok := h.Steal(ch.Code, h.Now)
+			if !ok {
+				break
+			}
+			h.Bus.Write(memory.Addr(at&memory.Mask(h.Code.Geometry.AddrBits)), ch.Passed(w)&memory.Mask(ch.Width))
+			h.pass(int64(ch.Steals))
+		}
+	}
 }
 
 // listen sets the flip-flops of signs that have come up.

@@ -280,6 +280,12 @@
 //	flip-flop called, typed
 //	channel   TC5: code 5, 18 bits, sets called by sign 0 and typed by sign 5
 //
+// A device may put words into store by itself, between two orders, and take cycles
+// from the machine for each. Parity is made as for any word; where nothing answers
+// or nothing can be written, the word is lost:
+//
+//	channel   TC6: code 6, 18 bits, steals 1 cycle
+//
 // lamps says which store words light lamps, with which bits, through which
 // plug-in. A one lights a lamp, and where inverted stands a zero does:
 //

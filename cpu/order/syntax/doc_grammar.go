@@ -96,7 +96,8 @@
 //	             .
 //	Channel    = "channel" name ":" "code" Literal "," Width [ "," "at" number ]
 //	             [ "," "signs" decimal ] [ "," "inverted" Senses ] [ "," "sets"
-//	             Request { "and" Request } ] [ "," Held ] Heading .
+//	             Request { "and" Request } ] [ "," "steals" decimal ( "cycles" |
+//	             "cycle" ) ] [ "," Held ] Heading .
 //	Request    = name "by" "sign" Literal .
 //	Senses     = Sense { "and" Sense } .
 //	Sense      = "words" | "signs" | "sign" Literal .

@@ -42,6 +42,7 @@ var needs = []struct{ need, text string }{
 	{"cost, and more of it", "spend 3"},
 	{"undefined orders by group", "\"acts as clear-b\""},
 	{"halts, with and without resume", "halt for good"},
+	{"tape words direct to store, stealing cycles", "steals 1 cycle"},
 	{"interrupts: requests that are held", "sets called by sign 0 and typed by sign 5"},
 
 	{"rule 1: overlap is an error unless one yields", "except  clear-all, clear-b"},

@@ -163,9 +163,17 @@ func (w *printer) hardware(s Statement) {
 		w.head(m, "timer", body+after(", plug-in ", s.PlugIn.Text))
 	case *Channel:
 		inverted := strings.Join(texts(s.Inverted), " and ")
-		w.head(m, "channel", fmt.Sprintf("%s: code %v, %s%s%s%s%s%s", s.Name.Text, s.Code, width(s.Bits),
+		cycles := " cycles"
+		if s.Steals.Text == "1" {
+			cycles = " cycle"
+		}
+		if s.Steals.Text == "" {
+			cycles = ""
+		}
+		w.head(m, "channel", fmt.Sprintf("%s: code %v, %s%s%s%s%s%s%s", s.Name.Text, s.Code, width(s.Bits),
 			after(", at ", s.Address.Text), after(", signs ", s.Signs.Text), after(", inverted ", inverted),
-			after(", sets ", strings.Join(texts(s.Requests), " and ")), after(", plug-in ", s.PlugIn.Text)))
+			after(", sets ", strings.Join(texts(s.Requests), " and ")),
+			after(", steals ", s.Steals.Text)+cycles, after(", plug-in ", s.PlugIn.Text)))
 	case *Lamps:
 		w.head(m, "lamps", fmt.Sprintf("%s: bits %v%s, plug-in %s", span(s.First, s.Last), s.Bits, inverted(s.Inverted), s.PlugIn.Text))
 	default:

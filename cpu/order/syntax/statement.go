@@ -261,6 +261,7 @@ func (p *parser) channel() Statement {
 		option{"signs", func() { s.Signs = p.decimal("how many signs") }},
 		option{"inverted", func() { s.Inverted = p.senses() }},
 		option{"sets", func() { s.Requests = p.requests() }},
+		option{"steals", func() { s.Steals = p.decimal("a count of cycles"); p.takeWord("cycles", "cycle") }},
 		p.plugInOption(&s.PlugIn))
 	p.heading(&s.Mark)
 	return s

@@ -386,6 +386,7 @@ type Channel struct {
 
 	Inverted []Sense   // what is true-low of it
 	Requests []Request // the signs that set flip-flops
+	Steals   Number    // decimal cycles for each word that the device puts into store itself; empty: it puts none
 }
 
 // A Request is a sign of a channel that sets a flip-flop when it comes up.
