@@ -19,6 +19,7 @@ type Office struct {
 	Wired   []Seat        // files of plain words, by the area of wired store that holds them
 	Tapes   []Seat        // recordings, by the channel they are seated on
 	Counts  []Count       // where the program counts calls
+	Codes   []list.Word   // lists of codes that teletypewriters speak
 	Devices []list.Record // device CHANNEL KIND and what more that kind takes; read by those who make devices
 }
 
@@ -46,6 +47,7 @@ var officeForms = []list.Form{
 	{Shape: "wired AREA FILE", Min: 2, Max: 2},
 	{Shape: `tape CHANNEL FILE "LABEL"`, Min: 2, Max: 3},
 	{Shape: "count offered|set-up|answered|released ADDRESS", Min: 2, Max: 2},
+	{Shape: "codes FILE", Min: 1, Max: 1},
 	{Shape: "device CHANNEL KIND WORDS...", Min: 2, Max: -1},
 }
 
@@ -82,6 +84,8 @@ func ReadOffice(name string, src []byte) (*Office, error) {
 			if i := args[0].OneOf(&errs, "count", kinds...); i >= 0 {
 				o.Counts = append(o.Counts, Count{kinds[i], args[1]})
 			}
+		case "codes":
+			o.Codes = append(o.Codes, file(&errs, args[0]))
 		case "device":
 			o.Devices = append(o.Devices, r)
 		}

@@ -15,10 +15,10 @@ import (
 var Form = list.Form{Shape: "device CHANNEL tape|teletypewriter|clock ...", Min: 2, Max: -1}
 
 // Parse makes the device that a record of Form describes, and gives the name of the channel it stands at. The device nil
-// has been noted in errs; others are kinds that whoever asks knows of besides.
-func Parse(errs *list.Errors, r list.Record, style memory.Style, others ...string) (name list.Word, d Device) {
+// has been noted in errs. Codes are those of a team's own; others are kinds that whoever asks knows of besides.
+func Parse(errs *list.Errors, r list.Record, style memory.Style, codes []*code.Set, others ...string) (name list.Word, d Device) {
 	args := r.Args()
-	s := settings{list.NewSettings(errs, r, 3), style}
+	s := settings{list.NewSettings(errs, r, 3), style, slices.Concat(code.Sets, codes)}
 	switch args[1].OneOf(errs, "kind of device", slices.Concat([]string{"tape", "teletypewriter", "clock"}, others)...) {
 	case 0:
 		d = NewDrive(s.drive())
@@ -79,8 +79,8 @@ func (s settings) teletypewriter() *Teletypewriter {
 		case 3:
 			typed = int(s.number("the number of the sign that a character typed waits"))
 		case 4:
-			if n := s.Name(code.Names()...); n >= 0 {
-				line.Code = code.Sets[n]
+			if n := s.Name(names(s.codes)...); n >= 0 {
+				line.Code = s.codes[n]
 			}
 		}
 	}
@@ -129,6 +129,15 @@ func (s settings) clock() *Clock {
 type settings struct {
 	*list.Settings
 	style memory.Style
+	codes []*code.Set
+}
+
+// names are those of codes.
+func names(codes []*code.Set) (all []string) {
+	for _, s := range codes {
+		all = append(all, s.Name)
+	}
+	return all
 }
 
 // number reads a number in the machine's own style; signs and commands have small numbers.

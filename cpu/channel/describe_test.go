@@ -33,7 +33,7 @@ func parseLine(t *testing.T, errs *list.Errors, line string) (list.Word, Device)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return Parse(errs, records[0], octal)
+	return Parse(errs, records[0], octal, nil)
 }
 
 func TestParseDrive(t *testing.T) {

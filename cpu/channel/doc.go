@@ -38,4 +38,20 @@
 //
 // A clock ticks from power-up on; sign 0 is up when it has ticked since the last
 // receive, which gives how often.
+//
+// # Codes of teletypewriters
+//
+// A machine may speak a code of its own. A line codes FILE in the office list
+// names a list of such, and a device then takes one by its name. A code has 5 to 8
+// units; where it has a shift, a line says which codes shift, and figures are a
+// second table. A line of characters begins with the code of its first, in
+// decimal, and the others follow it by one each. NUL, LF, CR, SP, BEL and WRU are
+// written so, and none where a code means nothing:
+//
+//	code    works-five units 5
+//	shift   letters 31 figures 27
+//	letters 0  NUL E LF A SP S I U CR D R J N F C K
+//	letters 16 T Z L W H Y P Q O B G none M X V none
+//	figures 0  NUL 3 LF - SP none 8 7 CR none 4 none , none : (
+//	figures 16 5 + ) 2 none 6 0 1 9 none none none . / = none
 package channel

@@ -11,6 +11,7 @@ import (
 	"slices"
 
 	"coldstart/cpu/channel"
+	"coldstart/cpu/channel/code"
 	"coldstart/cpu/channel/plant"
 	"coldstart/cpu/duplex"
 	"coldstart/cpu/order"
@@ -41,6 +42,7 @@ type Office struct {
 	Files []File // that it was read from, in that order
 
 	devices []list.Record
+	codes   []*code.Set // that its own lists name
 }
 
 // A File is one that an office was read from.
@@ -73,7 +75,7 @@ func Open(open Opener, name string, given ...Seat) (*Office, error) {
 	o := &Office{Name: names.Name, devices: names.Devices}
 	o.Files = append(o.Files, File{Part: "office list", Name: name})
 	r := &reading{open: open, office: o, names: names, given: given}
-	for _, part := range []func() error{r.machine, r.wired, r.tapes, r.areas, r.chase, r.counts, r.check} {
+	for _, part := range []func() error{r.machine, r.codes, r.wired, r.tapes, r.areas, r.chase, r.counts, r.check} {
 		if err := part(); err != nil {
 			return nil, err
 		}
@@ -226,6 +228,22 @@ func (r *reading) areas() error {
 	return err
 }
 
+// codes reads the lists of codes that the team's teletypewriters speak.
+func (r *reading) codes() error {
+	for _, f := range r.names.Codes {
+		src, err := r.file("codes of teletypewriters", f)
+		if err != nil {
+			return err
+		}
+		sets, err := channel.ReadCodes(f.Text, src, r.office.codes...)
+		if err != nil {
+			return err
+		}
+		r.office.codes = append(r.office.codes, sets...)
+	}
+	return nil
+}
+
 // chase reads the list of chases and milestones, if there is one.
 func (r *reading) chase() error {
 	if r.names.Chase.Text == "" {
@@ -285,7 +303,7 @@ func (o *Office) rack() (*channel.Rack, error) {
 	for _, rec := range o.devices {
 		if slices.Contains(plant.Kinds, rec.Args()[1].Text) {
 			exchange = append(exchange, rec)
-		} else if name, d := channel.Parse(&errs, rec, o.Code.Geometry.Style, plant.Kinds...); d != nil {
+		} else if name, d := channel.Parse(&errs, rec, o.Code.Geometry.Style, o.codes, plant.Kinds...); d != nil {
 			put(name, d)
 		}
 	}

@@ -14,6 +14,13 @@ type Set struct {
 
 	letters []string // by code; figures too where there is a shift
 	figures []string // nil: no shift
+
+	toLetters, toFigures byte // the codes that shift
+}
+
+// New is a code of so many units, its characters by code; figures nil says that it has no shift, else two codes shift.
+func New(name string, units int, letters, figures []string, toLetters, toFigures byte) *Set {
+	return &Set{name, units, letters, figures, toLetters, toFigures}
 }
 
 // The shifts of ITA2.
@@ -27,37 +34,34 @@ var ASCII = &Set{Name: "ascii", Units: 7, letters: ascii()}
 
 // ITA2 is CCITT S.1 (Blue Book VII.1, 1984/1988), international figures, of 5 units. The figures of F, G and H are left to
 // national use and stand here as ?.
-var ITA2 = &Set{Name: "ita2", Units: 5, letters: ita2Letters, figures: ita2("NUL 3 LF - SP ' 8 7 CR WRU 4 BEL , ? : ( 5 + ) 2 ? 6 0 1 9 ? ? FIGS . / = LTRS")}
+var ITA2 = New("ita2", 5, ita2Letters, ita2("NUL 3 LF - SP ' 8 7 CR WRU 4 BEL , ? : ( 5 + ) 2 ? 6 0 1 9 ? ? FIGS . / = LTRS"), lettersShift, figuresShift)
 
 // American is ITA2 with the figures of American teletypewriters, where they differ (public tables).
-var American = &Set{Name: "ita2-american", Units: 5, letters: ita2Letters,
-	figures: ita2(`NUL 3 LF - SP BEL 8 7 CR $ 4 ' , ! : ( 5 " ) 2 # 6 0 1 9 ? & FIGS . / ; LTRS`)}
+var American = New("ita2-american", 5, ita2Letters,
+	ita2(`NUL 3 LF - SP BEL 8 7 CR $ 4 ' , ! : ( 5 " ) 2 # 6 0 1 9 ? & FIGS . / ; LTRS`), lettersShift, figuresShift)
 
 // Sets are all of them, in the order that lists name them.
 var Sets = []*Set{ASCII, ITA2, American}
 
-// Names are their names.
-func Names() []string {
-	var all []string
-	for _, s := range Sets {
-		all = append(all, s.Name)
-	}
-	return all
-}
-
 // ita2Letters are the letters of ITA2 by code, bit 1 of a character the lowest.
 var ita2Letters = ita2("NUL E LF A SP S I U CR D R J N F C K T Z L W H Y P Q O B G FIGS M X V LTRS")
 
-// controls are the characters of ITA2 that have names here.
-var controls = map[string]string{"NUL": "\x00", "LF": "\n", "SP": " ", "CR": "\r", "BEL": "\a", "WRU": "\x05", "FIGS": "", "LTRS": ""}
+// controls are the characters that have names here; a shift is none.
+var controls = map[string]string{"NUL": "\x00", "LF": "\n", "SP": " ", "CR": "\r", "BEL": "\a", "WRU": "\x05", "FIGS": "", "LTRS": "", "none": ""}
+
+// Character is a character by the name that a table has for it: itself, or NUL, LF, SP, CR, BEL or WRU; FIGS, LTRS and none are none.
+func Character(name string) string {
+	if c, ok := controls[name]; ok {
+		return c
+	}
+	return name
+}
 
 // ita2 is a table of 32 characters.
 func ita2(text string) []string {
 	names := strings.Fields(text)
 	for i, n := range names {
-		if c, ok := controls[n]; ok {
-			names[i] = c
-		}
+		names[i] = Character(n)
 	}
 	return names
 }
@@ -83,7 +87,7 @@ func (s *Set) Encode(text string) ([]byte, error) {
 			return nil, fmt.Errorf("%q has no code in %s", r, s.Name)
 		}
 		if both := s.figures != nil && s.letters[at] == s.figures[at]; s.figures != nil && !both && figures != shifted {
-			out = append(out, map[bool]byte{true: figuresShift, false: lettersShift}[figures])
+			out = append(out, map[bool]byte{true: s.toFigures, false: s.toLetters}[figures])
 			shifted = figures
 		}
 		out = append(out, byte(at))
@@ -123,8 +127,8 @@ func (r *Reader) Read(code byte) string {
 		return s.letters[code]
 	}
 	switch code {
-	case figuresShift, lettersShift:
-		r.shifted = code == figuresShift
+	case s.toFigures, s.toLetters:
+		r.shifted = code == s.toFigures
 		return ""
 	}
 	if r.shifted {
