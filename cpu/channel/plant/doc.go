@@ -59,6 +59,7 @@
 //
 //	call at 60.5 s from line 005 dials 288 answers 4 s talks 20 s ends caller
 //	call at 61 s from trunk 03 dials 150 waits 10 s tone 50 ms pause 50 ms off 0 %
+//	call at 62 s from line 006 dials 150 level -10 dBm twist 0 dB
 //	call at 63 s from line 102 dials 9200 answers never
 //	type at 80 s on TT1 "LINE 017 CLASS 3"
 //	expect on TT1 "WENDLE FERRY UP" before 60 s
@@ -68,5 +69,6 @@
 // is hung up on after two seconds. Who is called answers so long after ringing
 // begins, and one of the two hangs up first, the other a second later. A path that
 // breaks while they talk has cut them off. off says by how many percent the tones
-// of a caller are too high. A line typed is followed by a carriage return.
+// of a caller are too high, level how strong the low one is, and twist how many dB
+// the high one is above it. A line typed is followed by a carriage return.
 package plant

@@ -30,7 +30,7 @@ func TestManualExamples(t *testing.T) {
 		t.Fatalf("%d devices, %v", len(fittings), err)
 	}
 	all, err := ReadTraffic("evening.list", []byte(traffic), fittings[0].Port.Plant().Spec(), g.Style)
-	if err != nil || len(all.Calls) != 3 || len(all.Typed) != 1 || len(all.Expected) != 1 {
+	if err != nil || len(all.Calls) != 4 || len(all.Typed) != 1 || len(all.Expected) != 1 {
 		t.Errorf("%+v, %v", all, err)
 	}
 }

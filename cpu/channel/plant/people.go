@@ -12,6 +12,7 @@ const (
 	hangsUp  = 2 * cpu.Second        // from hearing busy or reorder tone, or nothing any more, to hanging up
 	followed = cpu.Second            // from one of two hanging up to the other
 	answers  = 4 * cpu.Second        // from ringing to answering, of somebody no call says it of
+	level    = -10                   // dBm of the low tone of a push button that no call says it of
 	patience = 10 * cpu.Second       // how long somebody who answered listens for a voice
 	settles  = cpu.Second            // how long all must have been quiet for the evening to be over
 )
@@ -270,6 +271,9 @@ func (p *Plant) stops(c *caller) {
 func (p *Plant) sounded(c *caller) byte {
 	call := &p.traffic.Calls[c.call]
 	low, high, _ := Pair(call.Digits[c.digit])
+	if !audible(call.Level, call.Twist) {
+		return 0
+	}
 	off := 1000 + int64(call.Off)
 	return decode(low*off, high*off)
 }

@@ -182,6 +182,9 @@ func TestLimits(t *testing.T) {
 		{"off 1.5 %", 3}, {"off -1.5 %", 3}, {"off 3.5 %", 0}, {"off -3.5 %", 0},
 		{"tone 40 ms", 3}, {"tone 22 ms", 0}, {"tone 22.9 ms", 0},
 		{"pause 40 ms tone 53 ms", 3}, {"pause 10 ms tone 60 ms", 1}, // a break of 10 ms is ridden over: one digit that goes on
+		{"level -25 dBm", 3}, {"level -56 dBm", 0}, {"level -20 dBm twist -5 dB", 3}, // the weaker one counts
+		{"twist -8 dB", 3}, {"twist 4 dB", 3}, {"twist -9 dB", 0}, {"twist 5 dB", 0}, // which way twist is meant: from memory
+		{"level -40 dBm", 0}, {"level -20 dBm twist -6 dB", 0}, // ours
 		{"off 2.5 %", 0}, {"tone 30 ms", 0}, // ours
 	} {
 		b := newBoard(t, small, "call at 1 s from line 05 dials 555 "+test.options)

@@ -26,13 +26,21 @@ func Pair(key byte) (low, high int64, ok bool) {
 }
 
 // What a receiver goes by: the North American column of ITU-T Q.24, second-hand, from lecture notes and the manual of a
-// voice coder. Between the limits the recommendation leaves a receiver free; ours refuses there what is off its frequency or
-// too short, and takes a pause that may be one for a pause.
+// voice coder. Between the limits the recommendation leaves a receiver free; ours refuses there what is off its frequency, too
+// faint or too short, and takes a pause that may be one for a pause.
 const (
-	acceptOff   = 15 // tenths of a percent off the frequency that must be accepted; 35 must be refused
+	acceptLevel = -25 // dBm of the weaker tone that must be accepted (from memory); below -55 it must be refused
+	twist       = 8   // dB that the low tone may be stronger than the high one: a line weakens high tones more (which way it is meant, from memory)
+	reverse     = 4   // dB that the high tone may be stronger than the low one
+	acceptOff   = 15  // tenths of a percent off the frequency that must be accepted; 35 must be refused
 	acceptTone  = 40 * cpu.Millisecond
 	acceptPause = 10 * cpu.Millisecond // a longer break is a pause; one up to this is ridden over
 )
+
+// audible tells whether a receiver takes two tones for a digit by their levels: the low one in dBm, the high one so many dB above.
+func audible(low, above int) bool {
+	return low >= acceptLevel && low+above >= acceptLevel && above <= reverse && -above <= twist
+}
 
 // codes are the digits as a receiver gives them: 10 for a dialled 0, 11 *, 12 #, 13-16 A-D.
 const codes = "1234567890*#ABCD"

@@ -3,6 +3,7 @@ package plant
 import (
 	"fmt"
 	"math/big"
+	"strconv"
 	"strings"
 
 	"coldstart/cpu"
@@ -46,6 +47,8 @@ type Call struct {
 	Tone       cpu.Time // how long a digit sounds
 	Pause      cpu.Time // and how long it is quiet until the next
 	Off        int      // tenths of a percent that both frequencies are too high; too low below 0
+	Level      int      // of the low tone, in dBm
+	Twist      int      // dB that the high tone is above the low one; below 0 it is weaker
 }
 
 // A Typed is a line typed at a teletypewriter.
@@ -110,7 +113,7 @@ type event struct {
 
 // call reads a call, and gives its time.
 func (s *event) call(t *Traffic) cpu.Time {
-	c := Call{Answers: answers, Talks: 20 * cpu.Second, Waits: patience, Tone: 50 * cpu.Millisecond, Pause: 50 * cpu.Millisecond}
+	c := Call{Level: level, Answers: answers, Talks: 20 * cpu.Second, Waits: patience, Tone: 50 * cpu.Millisecond, Pause: 50 * cpu.Millisecond}
 	if s.Name("at"); s.OK() {
 		c.At = cpu.ReadTime(s.Settings)
 	}
@@ -120,9 +123,9 @@ func (s *event) call(t *Traffic) cpu.Time {
 	if s.Name("dials"); s.OK() {
 		c.Digits = s.digits()
 	}
-	times := []*cpu.Time{nil, nil, nil, &c.Talks, &c.Waits, &c.Tone, &c.Pause}
+	times := []*cpu.Time{nil, nil, nil, nil, nil, &c.Talks, &c.Waits, &c.Tone, &c.Pause}
 	for s.More() {
-		switch i := s.Name("answers", "ends", "off", "talks", "waits", "tone", "pause"); i {
+		switch i := s.Name("answers", "ends", "off", "level", "twist", "talks", "waits", "tone", "pause"); i {
 		case -1:
 		case 0:
 			c.Answers = s.answers()
@@ -130,6 +133,10 @@ func (s *event) call(t *Traffic) cpu.Time {
 			c.CalledEnds = s.Name("caller", "called") == 1
 		case 2:
 			c.Off = s.off()
+		case 3:
+			c.Level = s.decibels("the level of the low tone", "dBm", -80, 10)
+		case 4:
+			c.Twist = s.decibels("how much stronger the high tone is", "dB", -40, 40)
 		default:
 			*times[i] = cpu.ReadTime(s.Settings)
 		}
@@ -198,6 +205,18 @@ func (s *event) off() int {
 	}
 	s.Name("%")
 	return int(value.Num().Int64())
+}
+
+// decibels reads a whole number within bounds, and its unit.
+func (s *event) decibels(what, unit string, low, high int) int {
+	w, _ := s.Next(what)
+	n, err := strconv.Atoi(w.Text)
+	if err != nil || n < low || n > high {
+		s.Wrong("%q is not %s: write a whole number from %d to %d, and %s behind it", w.Text, what, low, high, unit)
+		return 0
+	}
+	s.Name(unit)
+	return n
 }
 
 // typed reads a line to be typed.
