@@ -65,14 +65,14 @@ func TestEveningsPlayedAgain(t *testing.T) {
 		}
 		plain := newBench(t, nil) // only the acts that are left, each at its time, and nothing ever taken back
 		for _, a := range b.acts {
-			plain.orders(a.at - plain.position())
+			plain.goOn(a.at - plain.position())
 			if a.line == resumeKey {
 				plain.half.Machine.Resume()
 			} else if err := plain.Do(a.line); err != nil {
 				t.Fatalf("seed %d: %s: %v", seed, a.line, err)
 			}
 		}
-		for n := b.position() - plain.position(); n > 0 && plain.orders(n) > 0; n = b.position() - plain.position() {
+		for n := b.position() - plain.position(); n > 0 && plain.goOn(n) > 0; n = b.position() - plain.position() {
 		}
 		if got, want := b.whole(), plain.whole(); got != want {
 			t.Fatalf("seed %d: after\n%s\nthe state is\n%s\nand played again it is\n%s", seed, strings.Join(typed, "\n"), got, want)

@@ -14,6 +14,9 @@ const mostLines = 64
 
 // look shows words of store, or a register.
 func (s *Session) look(args []string) error {
+	if len(args) > 1 {
+		return s.lookAs(args[0], args[1:])
+	}
 	if r := s.code.Register(args[0]); r != nil {
 		w, stand := s.half.Machine.Value(r), ""
 		if r.Keyed(w) != w {
@@ -22,19 +25,9 @@ func (s *Session) look(args []string) error {
 		s.say("%s  %s%s", r.Name, s.value(r, w), stand)
 		return nil
 	}
-	from, to, both := strings.Cut(args[0], "-")
-	first, err := s.place(from)
+	first, last, err := s.span(args[0])
 	if err != nil {
 		return s.orRegister(args[0], err)
-	}
-	last := first
-	if both {
-		if last, err = s.address(to); err != nil {
-			return err
-		}
-	}
-	if last < first {
-		return fmt.Errorf("%s ends before it begins: write the lower address first", args[0])
 	}
 	for i := memory.Addr(0); ; i++ {
 		a := first + i
@@ -47,6 +40,21 @@ func (s *Session) look(args []string) error {
 			return nil
 		}
 	}
+}
+
+// span reads an address, or the first and the last of several.
+func (s *Session) span(text string) (first, last memory.Addr, err error) {
+	from, to, both := strings.Cut(text, "-")
+	if first, err = s.place(from); err != nil || !both {
+		return first, first, err
+	}
+	if last, err = s.address(to); err != nil {
+		return 0, 0, err
+	}
+	if last < first {
+		return 0, 0, fmt.Errorf("%s ends before it begins: write the lower address first", text)
+	}
+	return first, last, nil
 }
 
 // lookAt shows one word: as the machine sees it, and what there is to remark.
@@ -175,14 +183,20 @@ func (s *Session) recite(args []string) error {
 	if n > mostLines {
 		return fmt.Errorf("%d orders are too many to list at once: at most %d", n, mostLines)
 	}
+	s.orders(at, n)
+	return nil
+}
+
+// orders lists so many orders, from one on.
+func (s *Session) orders(at memory.Addr, n int64) {
 	for range n {
 		if memory.Word(at) > memory.Mask(s.code.Geometry.AddrBits) {
-			return nil
+			return
 		}
 		words := s.seen(at)
 		if len(words) == 0 {
 			s.say("  %s  nothing answers", s.addr(at))
-			return nil
+			return
 		}
 		text, used := s.code.Recite(at, words)
 		if _, _, st := s.half.Store.Peek(at); st != 0 {
@@ -195,5 +209,4 @@ func (s *Session) recite(args []string) error {
 		s.say("%s %s  %s  %s", mark, s.addr(at), s.word(at, words[0]), text)
 		at += memory.Addr(used)
 	}
-	return nil
 }

@@ -204,7 +204,7 @@ func (s *Session) forward(acts []act, left func() int64) error {
 		if next < len(acts) {
 			n = min(n, acts[next].at-pos)
 		}
-		if s.orders(min(n, slice)) == 0 {
+		if s.goOn(min(n, slice)) == 0 {
 			break
 		}
 	}
@@ -213,8 +213,8 @@ func (s *Session) forward(acts []act, left func() int64) error {
 	return wrong
 }
 
-// orders takes orders of whatever runs, and nothing stops it; it gives the number taken.
-func (s *Session) orders(n int64) int64 {
+// goOn takes orders of whatever runs, and nothing stops it; it gives the number taken.
+func (s *Session) goOn(n int64) int64 {
 	if s.pair != nil {
 		return s.pair.Run(n, cpu.Never)
 	}

@@ -33,12 +33,41 @@ func TestEveryExampleIsTrue(t *testing.T) {
 func TestHelpFitsATerminal(t *testing.T) {
 	b := newBench(t, nil)
 	said := b.do("help")
+	if n := strings.Count(said, "\n"); n > 24 || !strings.Contains(said, "roll until chase") || !strings.Contains(said, "  back  ") {
+		t.Errorf("the first help has %d lines, or does not lead to the chase and back:\n%s", n, said)
+	}
+	said += b.do("help all")
 	for _, w := range words {
 		said += b.do("help " + w.name)
 	}
 	for line := range strings.Lines(said) {
 		if len(line) > 81 {
 			t.Errorf("%d columns: %s", len(line)-1, line)
+		}
+	}
+}
+
+// Store is shown as orders and as characters; the characters are those that were keyed in, and what does not print is a point.
+func TestLookAs(t *testing.T) {
+	b := newBench(t, nil)
+	if got, want := b.do("look 700-702 as orders"), b.do("recite 700 2"); got != want {
+		t.Errorf("as orders: %s, want %s", got, want)
+	}
+	first, _ := b.writable()
+	for i, w := range []string{"110", "145", "001", "154"} {
+		b.do(fmt.Sprintf("key %o %s", int(first)+i, w))
+	}
+	span := fmt.Sprintf("%o-%o", first, first+3)
+	if got, want := b.do("look "+span+" as characters"), fmt.Sprintf("%03o  \"He.l\"\n", first); got != want {
+		t.Errorf("as characters: %q, want %q", got, want)
+	}
+	for line, want := range map[string]string{
+		"look 0 as zork": "way to look", "look 0 zork": "`as orders` or `as characters`", "look 0 as orders 3": "one word too many",
+		"look 0 as characters of 99 bits": "is no number of bits from 1 to", "look 0 as characters 8": "is not how many bits a character has",
+		"look 7-6 as orders": "ends before it begins",
+	} {
+		if got := b.do(line); !strings.Contains(got, want) || !strings.HasPrefix(got, "!") {
+			t.Errorf("%s: %q, want %q", line, got, want)
 		}
 	}
 }

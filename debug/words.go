@@ -24,10 +24,10 @@ func (w *word) usage() string { return strings.TrimSpace(w.name + " " + w.follow
 
 // The parts of the help.
 const (
-	running  = "Let the machine run"
+	running  = "Run it"
 	looking  = "Look at it"
 	altering = "Alter it"
-	asking   = "Ask what was done"
+	asking   = "Ask about it"
 	ending   = "The desk"
 )
 
@@ -70,16 +70,20 @@ func init() {
 		{"changeover", running, "", 0, 0, "press the changeover key of a pair",
 			[]string{"It acts as soon as the pair runs on: the half on-line leaves the line, and", "when the gap is over the other one comes."}, "changeover", (*Session).changeover},
 		{"mate", running, "", 0, 0, "go to the other half of a pair; all words are then about that one", nil, "mate", (*Session).mate},
-		{"pair", looking, "", 0, 0, "show both halves of a pair side by side, and what the line came to", nil, "pair", (*Session).showPair},
-		{"chan", looking, "[CHANNEL [say TEXT]]", 0, -1, "show what stands at the channels, or type a line at one",
-			[]string{"A line typed is followed by a carriage return."}, "chan", (*Session).channels},
-		{"network", looking, "[TERMINAL]", 0, 1, "show the network as it was asked for: nothing is read back", nil, "network", (*Session).network},
-		{"look", looking, "ADDRESS[-ADDRESS]|REGISTER", 1, 1, "show words of store, as seen and as stored, or a register", nil,
+		{"look", looking, "ADDRESS[-ADDRESS]|REGISTER [as orders|characters]", 1, 6, "show words of store, as seen and as stored, or a register",
+			[]string{
+				"As characters it takes one from the lowest bits of each word, or several:",
+				"`as characters of 8 bits` cuts a word into pieces from its left end.",
+			},
 			"look {store}-{store-end}", (*Session).look},
 		{"panel", looking, "", 0, 0, "show registers, flip-flops, time, and the last trap", nil, "panel", (*Session).panel},
 		{"lamps", looking, "", 0, 0, "show the lamps: @ is lit, a point is dark", nil, "lamps", (*Session).lamps},
 		{"recite", looking, "[ADDRESS [N]]", 0, 2, "list store as orders, from here or from an address",
 			[]string{"Without N it lists 8; > stands before the next order to be done."}, "recite {here} 4", (*Session).recite},
+		{"pair", looking, "", 0, 0, "show both halves of a pair side by side, and what the line came to", nil, "pair", (*Session).showPair},
+		{"chan", looking, "[CHANNEL [say TEXT]]", 0, -1, "show what stands at the channels, or type a line at one",
+			[]string{"A line typed is followed by a carriage return."}, "chan", (*Session).channels},
+		{"network", looking, "[TERMINAL]", 0, 1, "show the network as it was asked for: nothing is read back", nil, "network", (*Session).network},
 		{"key", altering, "ADDRESS|REGISTER WORD", 2, 2, "alter a word of the simulated store, or a register",
 			[]string{"It is noted in the trail.", "Altering the counter lets a halted machine run from there."}, "key {store} {word}", (*Session).key},
 		{"keep", altering, "NAME [in FILE]", 1, 3, "keep this moment under a name, or in a file for another session",
@@ -137,9 +141,13 @@ func find(typed string) (*word, error) {
 	return nil, fmt.Errorf("there is no word %q at the desk; `help` lists them", list.Brief(typed))
 }
 
-// help lists the words, or explains one.
+// help says what to type first and names the words, lists them all, or explains one.
 func (s *Session) help(args []string) error {
-	if len(args) == 1 {
+	switch {
+	case len(args) == 1 && args[0] == "all":
+		s.helpAll()
+		return nil
+	case len(args) == 1:
 		w, err := find(args[0])
 		if err != nil {
 			return err
@@ -152,6 +160,28 @@ func (s *Session) help(args []string) error {
 		s.say("  Example: %s", s.fill(w.example))
 		return nil
 	}
+	s.say("Type first:")
+	for _, line := range s.steps() {
+		s.say("  %-26s%s", line[0], line[1])
+	}
+	s.say("The words:")
+	for _, part := range parts {
+		var names []string
+		for _, w := range words {
+			if w.part == part {
+				names = append(names, w.name)
+			}
+		}
+		s.say("  %-14s%s", part, strings.Join(names, " "))
+	}
+	s.say("`help WORD` shows how one is written, `help all` what each is for. A word may")
+	s.say("be cut short where its beginning fits no other. Addresses and words are")
+	s.say("%s, counts and times decimal.", s.code.Geometry.Style.Name())
+	return nil
+}
+
+// helpAll lists every word and what it is for.
+func (s *Session) helpAll() {
 	for _, part := range parts {
 		s.say("%s:", part)
 		for _, w := range words {
@@ -160,19 +190,20 @@ func (s *Session) help(args []string) error {
 			}
 		}
 	}
-	s.say("A word may be cut short where its beginning fits no other.")
-	s.say("`help WORD` shows how one is written, with an example.")
-	s.say("Addresses and words are %s, counts and times decimal.", s.code.Geometry.Style.Name())
-	s.say("Type first: take 5%s", s.next())
-	return nil
 }
 
-// next is what to type after the first orders: where there is something to wait for, that.
-func (s *Session) next() string {
+// steps are the first things to type, and what each does.
+func (s *Session) steps() [][2]string {
+	all := [][2]string{{"take 5", "do five orders and see what each did"}, {"why", "what the next order is about to do"}}
 	if len(s.plan.Chases) > 0 {
-		return "    and then: roll until chase    and back one order: back"
+		all = append(all, [2]string{"roll until chase", "run on until lamps have moved along a row"}, [2]string{"lamps", "look at them"})
+	} else {
+		all = append(all, [2]string{"roll within 1000 orders", "run on"}, [2]string{"panel", "look at registers and flip-flops"})
 	}
-	return "    and then: roll within 1000 orders    and back one order: back"
+	return append(all,
+		[2]string{"back", "go back one order; `back 5` goes back five"},
+		[2]string{s.fill("whence {here}"), "where a word came from, and who wrote it last"},
+		[2]string{"leave", "end the session"})
 }
 
 // leave ends the session.

@@ -123,7 +123,7 @@ func tear(t *testing.T) {
 // words parts a line as a shell would, single quotes alone.
 var words = regexp.MustCompile(`'[^']*'|\S+`)
 
-// typed carries out one command line, "help" at the desk, and gives what it prints.
+// typed carries out one command line, "help all" at the desk, and gives what it prints.
 func typed(t *testing.T, line string) (out, complaint string) {
 	t.Helper()
 	var args []string
@@ -131,7 +131,7 @@ func typed(t *testing.T, line string) (out, complaint string) {
 		args = append(args, strings.Trim(w, "'"))
 	}
 	var o, c bytes.Buffer
-	cli.Run(args, strings.NewReader("help\n"), &o, &c)
+	cli.Run(args, strings.NewReader("help all\n"), &o, &c)
 	return o.String(), c.String()
 }
 
