@@ -113,40 +113,6 @@ func (s *Session) entryText(e *trail.Entry) string {
 	return strings.TrimRight(line, " ")
 }
 
-// whence tells who wrote a word last, and where it came from.
-func (s *Session) whence(args []string) error {
-	a, err := s.place(args[0])
-	if err != nil {
-		return err
-	}
-	s.lookAt(a)
-	w := s.eye.record.Whence(a)
-	keyed, byHand := s.keyed[a]
-	from := origin(s.code.Geometry.Style, w.Origin)
-	switch {
-	case byHand && keyed >= w.Number:
-		s.say("  altered at the desk after order %d; `note` lists what was altered", keyed)
-	case w.Stolen:
-		s.say("  put there by the device at %s itself, before order %d, at %s", s.channel(w.Channel), w.Number, s.time(w.At))
-		if from != "" {
-			s.say("  the value came from %s", from)
-		}
-	case w.Number > 0:
-		s.say("  written by the order at %s, %s: order %d, at %s", s.addr(w.Place), s.reciteAt(w.Place), w.Number, s.time(w.At))
-		if from != "" {
-			s.say("  the value came from %s", from)
-		}
-	case from != "":
-		s.say("  there since power-up, from %s", from)
-	default:
-		s.say("  no order has written it since power-up, and where it came from is not known")
-	}
-	if said := s.witness(w.Origin); said != "" && !(byHand && keyed >= w.Number) {
-		s.say("  by its lineage: %s", said)
-	}
-	return nil
-}
-
 // origin words where a value came from; "" where nobody knows.
 func origin(style memory.Style, o memory.Origin) string {
 	switch o.Kind {

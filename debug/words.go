@@ -100,7 +100,8 @@ func init() {
 				"signals that waveform viewers open: registers, addresses of store, on-line;",
 				"without any, all registers and lamp rows. `wires` parts them bit by bit.",
 			}, "trail 5", (*Session).trail},
-		{"whence", asking, "ADDRESS", 1, 1, "tell who wrote a word last, and where it came from", nil, "whence {here}", (*Session).whence},
+		{"whence", asking, "ADDRESS [N]", 1, 2, "tell who wrote a word last and before that, and where it came from",
+			[]string{"With N it goes back through the last N who wrote it."}, "whence {here}", (*Session).whence},
 		{"why", asking, "[last|dark LAMP|lit LAMP]", 0, 2, "explain the next order, the last one, or a lamp",
 			[]string{
 				"It shows the line of the handbook, what the order reads and what it does with",
