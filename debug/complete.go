@@ -1,6 +1,7 @@
 package debug
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
@@ -62,10 +63,32 @@ func (s *Session) choices(before []string) []string {
 		return []string{"and", "or", "within"}
 	case w.name == "jam":
 		return jam.Next(s.code, before[1:], s.plan.Names()...)
+	case w.name == "lamps" && first:
+		return []string{"live", "still"}
+	case w.name == "look" && last == "as":
+		return []string{"orders", "characters"}
+	case (w.name == "seat" || w.name == "unseat" || w.name == "chan") && first:
+		return s.channelNames()
+	case w.name == "follow" && first, w.name == "seat", w.name == "keep" && last == "in", w.name == "recall" && last == "from",
+		w.name == "trail" && (last == "json" || last == "vcd"):
+		return s.files()
+	case w.name == "keep" && len(before) == 2:
+		return []string{"in"}
+	case w.name == "recall" && first:
+		return append(slices.Sorted(maps.Keys(s.kept)), "from")
 	case w.name == "unjam":
 		return s.jammed(before[1:])
 	}
 	return nil
+}
+
+// channelNames are the channels of the machine.
+func (s *Session) channelNames() []string {
+	var all []string
+	for _, ch := range s.code.Channels {
+		all = append(all, ch.Name)
+	}
+	return all
 }
 
 // names are all words of the desk.

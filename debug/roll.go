@@ -172,6 +172,9 @@ func (s *Session) run(l limit) error {
 	}
 	before, began := m.Orders(), m.Now()
 	why := s.advance(l)
+	if s.live {
+		s.showLive()
+	}
 	s.say("Stopped: %s.", why)
 	done := counted(m.Orders()-before, "order")
 	if s.code.Cycle == 0 {
@@ -192,7 +195,12 @@ func (s *Session) advance(l limit) string {
 		until = s.now() + l.time
 	}
 	for left := l.orders; ; {
-		taken := s.step(min(slice, left), until)
+		next := until
+		if s.live {
+			s.showLive()
+			next = min(until, s.now()+frame)
+		}
+		taken := s.step(min(slice, left), next)
 		left -= taken
 		s.keepOnTheWay()
 		switch why := s.why(); {

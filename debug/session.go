@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"coldstart/cpu"
+	"coldstart/cpu/channel"
 	"coldstart/cpu/duplex"
 	"coldstart/cpu/jam"
 	"coldstart/cpu/order"
@@ -38,7 +39,12 @@ type Setup struct {
 	Handbook string
 	Save     func(name string, data []byte) error
 	Open     func(name string) ([]byte, error)
-	Stop     func() bool // asked now and then while the machine runs: true ends the run; nil: never
+	// Tape reads the recording in a file, with a digest of it; nil: no tape can be seated. Files names the files there are, for
+	// who completes a line; nil: nobody does. Live shows the lamp rows at a time while the machine runs; nil: nobody can.
+	Tape  func(file string) (channel.Blocks, string, error)
+	Files func() []string
+	Live  func(now cpu.Time, rows string)
+	Stop  func() bool // asked now and then while the machine runs: true ends the run; nil: never
 }
 
 // A Session carries out desk words on one half; it owns no terminal. Nothing typed at it ends it but `leave`.
@@ -54,6 +60,11 @@ type Session struct {
 	handbookText string
 	save         func(name string, data []byte) error
 	open         func(name string) ([]byte, error)
+	tape         func(file string) (channel.Blocks, string, error)
+	files        func() []string
+	show         func(now cpu.Time, rows string)
+	live         bool                      // the lamps are shown while the machine runs
+	reels        map[string]channel.Blocks // seated at the desk, by digest
 	witness      func(memory.Origin) string
 	eye          *eye
 	plan         *watch.Plan // never nil
@@ -89,6 +100,10 @@ func New(setup Setup) *Session {
 	}
 	if s.open == nil {
 		s.open = func(string) ([]byte, error) { return nil, errors.New("no files can be read at this desk") }
+	}
+	s.tape, s.files, s.show, s.reels = setup.Tape, setup.Files, setup.Live, map[string]channel.Blocks{}
+	if s.files == nil {
+		s.files = func() []string { return nil }
 	}
 	if s.witness == nil {
 		s.witness = func(memory.Origin) string { return "" }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"coldstart/cpu/channel"
 	"coldstart/loader/list"
 )
 
@@ -77,7 +78,8 @@ func init() {
 			},
 			"look {store}-{store-end}", (*Session).look},
 		{"panel", looking, "", 0, 0, "show registers, flip-flops, time, and the last trap", nil, "panel", (*Session).panel},
-		{"lamps", looking, "", 0, 0, "show the lamps: @ is lit, a point is dark", nil, "lamps", (*Session).lamps},
+		{"lamps", looking, "[live|still]", 0, 1, "show the lamps: @ is lit, a point is dark",
+			[]string{"Live they are drawn while the machine runs, no faster than they would move;", "`lamps still` ends that."}, "lamps", (*Session).lamps},
 		{"recite", looking, "[ADDRESS [N]]", 0, 2, "list store as orders, from here or from an address",
 			[]string{"Without N it lists 8; > stands before the next order to be done."}, "recite {here} 4", (*Session).recite},
 		{"pair", looking, "", 0, 0, "show both halves of a pair side by side, and what the line came to", nil, "pair", (*Session).showPair},
@@ -86,6 +88,8 @@ func init() {
 		{"network", looking, "[TERMINAL]", 0, 1, "show the network as it was asked for: nothing is read back", nil, "network", (*Session).network},
 		{"key", altering, "ADDRESS|REGISTER WORD", 2, 2, "alter a word of the simulated store, or a register",
 			[]string{"It is noted in the trail.", "Altering the counter lets a halted machine run from there."}, "key {store} {word}", (*Session).key},
+		{"seat", altering, "CHANNEL FILE", 2, 3, "put another recording into a tape drive, its first block ahead", nil, "seat {drive} other.tape", (*Session).seat},
+		{"unseat", altering, "CHANNEL", 1, 1, "take the tape out of a drive", nil, "unseat {drive}", (*Session).unseat},
 		{"keep", altering, "NAME [in FILE]", 1, 3, "keep this moment under a name, or in a file for another session",
 			[]string{"A file holds what was done and what the machine came to; it is played again."}, "keep before", (*Session).keep},
 		{"recall", altering, "NAME|from FILE", 1, 2, "come back to a moment kept",
@@ -213,6 +217,18 @@ func (s *Session) leave([]string) error {
 	return nil
 }
 
+// anyDrive is the channel of a tape drive, or of anything.
+func (s *Session) anyDrive() string {
+	name := "TC1"
+	for _, ch := range s.code.Channels {
+		if _, ok := s.half.Rack.Device(ch.Code).(*channel.Drive); ok {
+			return ch.Name
+		}
+		name = ch.Name
+	}
+	return name
+}
+
 // fill puts addresses, words and names of this machine into an example.
 func (s *Session) fill(example string) string {
 	g := &s.code.Geometry
@@ -235,6 +251,7 @@ func (s *Session) fill(example string) string {
 		"{word}", g.Style.Word(0, width),
 		"{register-value}", g.Style.Word(s.half.Machine.Value(r), r.Width),
 		"{register}", r.Name,
+		"{drive}", s.anyDrive(),
 		"{jam}", fmt.Sprintf("store %s bit %s = 1", s.addr(at), bit),
 	).Replace(example)
 }

@@ -42,7 +42,8 @@ type Office struct {
 	Files []File // that it was read from, in that order
 
 	devices []list.Record
-	codes   []*code.Set // that its own lists name
+	codes   []*code.Set  // that its own lists name
+	layout  *tape.Layout // of all its tapes; nil: it names none
 }
 
 // A File is one that an office was read from.
@@ -170,12 +171,11 @@ func (r *reading) tapes() error {
 	if err != nil {
 		return err
 	}
-	layout, err := tape.ReadLayout(r.names.Layout.Text, src)
-	if err != nil {
+	if r.office.layout, err = tape.ReadLayout(r.names.Layout.Text, src); err != nil {
 		return err
 	}
 	for _, seat := range all {
-		if err := r.tape(seat, layout); err != nil {
+		if err := r.tape(seat, r.office.layout); err != nil {
 			return err
 		}
 	}
@@ -204,6 +204,14 @@ func (r *reading) tape(seat seating, layout *tape.Layout) error {
 	im, t.Map = loader.Place(slices.Concat(t.Recording.Blocks, t.Recording.Missing), c.Geometry)
 	r.office.Tapes = append(r.office.Tapes, t)
 	return merge(r.office.Image, im)
+}
+
+// Recording reads a recording of the office's layout, which goes by the name of a file.
+func (o *Office) Recording(file string, data []byte) (*tape.Recording, error) {
+	if o.layout == nil {
+		return nil, errors.New("no tape of this office has a layout, so none can be read: add lines `layout FILE` and `tape CHANNEL FILE` to its list")
+	}
+	return tape.Read(o.layout, file, bytes.NewReader(data))
 }
 
 // channelNames are the channels of a machine file.

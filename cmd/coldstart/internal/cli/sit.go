@@ -6,11 +6,14 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"coldstart/cpu"
+	"coldstart/cpu/channel"
 	"coldstart/cpu/duplex"
 	"coldstart/cpu/jam"
 	"coldstart/debug"
@@ -54,6 +57,7 @@ type sitting struct {
 	routine string
 	traffic string
 	pair    bool
+	live    func(now cpu.Time, rows string) // shows lamps while the machine runs; nil: nobody looks
 }
 
 // run powers a half up and lets whoever types the words have it.
@@ -139,10 +143,40 @@ func (s *sitting) desk(o *bringup.Office, b bringup.Start, jams []jam.Jam, out i
 		}
 	}
 	desk := debug.New(debug.Setup{Office: o.Name, Half: half, Pair: pair, Image: image, Plan: o.Plan, Jams: jams, Witness: o.Witness, Resume: b.Resume, Out: out, Stop: stop,
+		Tape: s.tape(o), Files: files, Live: s.live,
 		Handbook: o.Text, Basis: s.basis(b, jams), Open: s.env.read,
 		Save: func(name string, data []byte) error { return s.env.save(false, output{path: name, data: data}) }})
 	desk.Start(b.At)
 	return desk, nil
+}
+
+// tape reads recordings for the drives of an office.
+func (s *sitting) tape(o *bringup.Office) func(string) (channel.Blocks, string, error) {
+	return func(name string) (channel.Blocks, string, error) {
+		data, err := s.env.read(name)
+		if err != nil {
+			return nil, "", err
+		}
+		r, err := o.Recording(name, data)
+		if err != nil {
+			return nil, "", err
+		}
+		return r, digest(data), nil
+	}
+}
+
+// files are the names of the files in the working folder, for who completes a line.
+func files() (all []string) {
+	entries, err := os.ReadDir(".")
+	if err != nil {
+		return nil // then there is nothing to complete
+	}
+	for _, e := range entries {
+		if name := e.Name(); !e.IsDir() && !strings.ContainsAny(name, " \t") && list.Safe(name) == name {
+			all = append(all, name)
+		}
+	}
+	return all
 }
 
 // basis is a digest of all that decides what the machine does before anybody touches it.

@@ -31,7 +31,11 @@ func (s *sitting) converse(o *bringup.Office, b bringup.Start, jams []jam.Jam) e
 	}
 	t := repl.Open(earlier)
 	defer t.Close()
-	out := folding{promptly{s.env}}
+	live := newLiveLamps(promptly{s.env})
+	out := folding{live.beside(promptly{s.env})}
+	if os.Getenv("TERM") != "dumb" { // there nothing can be drawn over
+		s.live = live.show
+	}
 	desk, err := s.desk(o, b, jams, out, t.Stopped)
 	if err != nil {
 		return err
