@@ -91,6 +91,22 @@ func (s *Session) channelNames() []string {
 	return all
 }
 
+// Words are all words of the desk.
+func Words() []string { return names() }
+
+// Word is the word of the desk that a line begins with, whole; false where that is none, or could be several.
+func Word(line string) (string, bool) {
+	typed := strings.Fields(line)
+	if len(typed) == 0 {
+		return "", false
+	}
+	w, err := find(typed[0])
+	if err != nil {
+		return "", false
+	}
+	return w.name, true
+}
+
 // names are all words of the desk.
 func names() []string {
 	var all []string

@@ -185,6 +185,12 @@ func (s *Session) Do(line string) error {
 	return nil
 }
 
+// Holds tells whether a condition holds at the half that a person is at.
+func (s *Session) Holds(c *watch.Condition) bool { return c.Holds(s.half) }
+
+// Reached tells whether the run has come to a milestone of the office.
+func (s *Session) Reached(milestone string) bool { return s.half.Reached(milestone) }
+
 // Left tells whether `leave` was said.
 func (s *Session) Left() bool { return s.left }
 

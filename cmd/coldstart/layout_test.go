@@ -49,6 +49,7 @@ var levels = map[string]int{
 	"debug/slips":                   9,
 	"debug/vouch":                   9,
 	"debug/repl":                    9,
+	"debug/lesson":                  9,
 	"debug/adapter":                 9,
 	"debug/triage":                  10,
 	"debug/docket":                  10,

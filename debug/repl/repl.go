@@ -1,4 +1,4 @@
-// Package repl brings lines to a Session of the desk: from a terminal, with history and completion, or from a routine, a
+// Package repl brings lines to the desk: from a terminal, with history and completion, or from a routine, a
 // file or pipe of the same words.
 package repl
 
@@ -12,17 +12,24 @@ import (
 	"io"
 	"strings"
 
-	"coldstart/debug"
 	"coldstart/debug/watch"
 )
 
 // longest is how many bytes a line of a routine may have; the desk itself takes fewer.
 const longest = 1 << 16
 
+// A Desk is what lines are brought to: a session of the desk, or what stands before one.
+type Desk interface {
+	Do(line string) error
+	Prompt() string
+	Left() bool
+	Complete(line string) []string
+}
+
 // Routine carries out the lines of a routine, named so in errors, until it ends or says `leave`. Before each line it calls
 // echo with the prompt and the line. The first line that cannot be carried out ends it: the error is a
 // go/scanner.ErrorList with the place. Where the context ends, its error is given.
-func Routine(ctx context.Context, s *debug.Session, name string, r io.Reader, echo func(prompt, line string)) error {
+func Routine(ctx context.Context, s Desk, name string, r io.Reader, echo func(prompt, line string)) error {
 	lines := bufio.NewScanner(r)
 	lines.Buffer(nil, longest)
 	n := 0

@@ -12,7 +12,6 @@ import (
 
 	"github.com/peterh/liner"
 
-	"coldstart/debug"
 	"coldstart/debug/watch"
 	"coldstart/loader/list"
 )
@@ -61,7 +60,7 @@ func (t *Terminal) Stopped() bool {
 
 // Run carries out what is typed until somebody leaves, by the word or by Ctrl-D. What is wrong with a line is said on out,
 // which must not keep anything back. The error is one of the host.
-func (t *Terminal) Run(s *debug.Session, out io.Writer) error {
+func (t *Terminal) Run(s Desk, out io.Writer) error {
 	t.liner.SetCompleter(s.Complete)
 	for !s.Left() {
 		typed, err := t.liner.Prompt(s.Prompt())

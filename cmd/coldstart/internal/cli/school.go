@@ -14,6 +14,7 @@ import (
 // newSchool makes the command that shows and unpacks the training office and its stories.
 func newSchool(e *env) *cobra.Command {
 	var story, answers int
+	var lesson bool
 	c := &cobra.Command{
 		Use:     "school [FOLDER]",
 		Short:   "show the training office and its stories, or unpack them",
@@ -25,8 +26,12 @@ unpacked there. The folder is new or empty; nothing is ever overwritten.
 
 A story is a task to learn by, with files in which there is something to find.
 --story N shows its text, or with a FOLDER unpacks it; --answers N opens the
-sealed answer.`,
-		Example: "  coldstart school                  what the training office holds\n" +
+sealed answer.
+
+--lesson is for who sits at the desk for the first time: it says what a thing is
+for, asks for it, and looks at the running machine whether it was done.`,
+		Example: "  coldstart school --lesson         learn the desk, in an hour\n" +
+			"  coldstart school                  what the training office holds\n" +
 			"  coldstart school mine             unpack it into a new folder, to change it\n" +
 			"  coldstart school --story 2 tired  unpack story 2 into a new folder\n" +
 			"  coldstart school --answers 2      what there was to find in it",
@@ -37,6 +42,10 @@ sealed answer.`,
 				folder = words[0]
 			}
 			switch {
+			case lesson && (folder != "" || c.Flags().Changed("answers") || c.Flags().Changed("story")):
+				return &unusable{where: "--lesson", what: "a lesson is held at the desk of the training office", next: "leave out the folder, --story and --answers"}
+			case lesson:
+				return holdLesson(c.Context(), e)
 			case c.Flags().Changed("answers") && (folder != "" || c.Flags().Changed("story")):
 				return &unusable{where: "--answers", what: "an answer is only printed", next: "leave out the folder and --story"}
 			case c.Flags().Changed("answers"):
@@ -48,6 +57,7 @@ sealed answer.`,
 		},
 	}
 	c.Flags().IntVar(&story, "story", 0, "show story `N`, or unpack it")
+	c.Flags().BoolVar(&lesson, "lesson", false, "learn the desk: a lesson for one, which asks and looks whether it was done")
 	c.Flags().IntVar(&answers, "answers", 0, "open the sealed answer to story `N`")
 	return c
 }

@@ -24,7 +24,7 @@ import (
 
 // newSit makes the command that lets a person sit at the desk of a half.
 func newSit(e *env) *cobra.Command {
-	s := &sitting{env: e}
+	s := &sitting{env: e, opens: func(desk *debug.Session, _ io.Writer) repl.Desk { desk.Welcome(); return desk }}
 	c := &cobra.Command{
 		Use:     "sit",
 		Short:   "sit at the desk: order by order, with holds, lamps and jams",
@@ -57,7 +57,8 @@ type sitting struct {
 	routine string
 	traffic string
 	pair    bool
-	live    func(now cpu.Time, rows string) // shows lamps while the machine runs; nil: nobody looks
+	live    func(now cpu.Time, rows string)                    // shows lamps while the machine runs; nil: nobody looks
+	opens   func(desk *debug.Session, out io.Writer) repl.Desk // what lines come to, once it has said what it has to say
 }
 
 // run powers a half up and lets whoever types the words have it.
@@ -107,10 +108,11 @@ func (s *sitting) follow(ctx context.Context, o *bringup.Office, b bringup.Start
 	if err != nil {
 		return err
 	}
+	lineTo := repl.Desk(desk)
 	if !s.env.json {
-		desk.Welcome()
+		lineTo = s.opens(desk, out)
 	}
-	err = repl.Routine(ctx, desk, name, lines, func(prompt, line string) {
+	err = repl.Routine(ctx, lineTo, name, lines, func(prompt, line string) {
 		record.Typed = append(record.Typed, typedReport{Line: line, Said: []string{}})
 		if !s.env.json {
 			fmt.Fprintln(promptly{s.env}, list.Safe(prompt+line)) // as it was typed

@@ -40,8 +40,7 @@ func (s *sitting) converse(o *bringup.Office, b bringup.Start, jams []jam.Jam) e
 	if err != nil {
 		return err
 	}
-	desk.Welcome()
-	err = t.Run(desk, out)
+	err = t.Run(s.opens(desk, out), out)
 	if kept := keepHistory(path, t.History()); kept != nil {
 		s.warn("the history was not kept", kept)
 	}

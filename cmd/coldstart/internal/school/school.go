@@ -22,6 +22,14 @@ const List = "office.list"
 //go:embed office
 var embedded embed.FS
 
+// Lesson is the lesson at the desk of the training office, in the file LessonFile.
+//
+//go:embed lesson.list
+var Lesson []byte
+
+// LessonFile is the name of Lesson in messages.
+const LessonFile = "lesson.list"
+
 // Files gives the files of the office. They lie side by side, without folders.
 func Files() fs.FS {
 	files, err := fs.Sub(embedded, "office")
