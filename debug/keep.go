@@ -82,6 +82,9 @@ var stateForms = []list.Form{
 // written is this moment as a file holds it: what it rests on, what was done by hand and when, and what it came to. The machine
 // does the same again, so that no more is needed.
 func (s *Session) written(name string) ([]byte, error) {
+	if s.forgot {
+		return nil, fmt.Errorf("more than %d things were altered by hand, so that a file could not tell them all: begin the desk anew for what is to be kept", mostActs)
+	}
 	record := func(words ...string) list.Record {
 		var r list.Record
 		for _, w := range words {

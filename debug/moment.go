@@ -55,12 +55,21 @@ const (
 	mostMoments = 48
 	apart       = 1 << 18
 	mostStops   = 10_000
+
+	// So many things done by hand are remembered. Beyond that a person has pasted a flood, and it can be gone back only as far as
+	// that has been: what was kept before is let go.
+	mostActs = 20_000
 )
 
 // did notes that a word altered what comes after, so that it is done again when the machine comes that way once more.
 func (s *Session) did(line ...string) {
-	if !s.replaying {
-		s.acts = append(s.acts, act{s.position(), s.half.Name, strings.Join(line, " ")})
+	if s.replaying {
+		return
+	}
+	s.acts = append(s.acts, act{s.position(), s.half.Name, strings.Join(line, " ")})
+	if len(s.acts) > mostActs {
+		s.acts, s.forgot = nil, true
+		s.past, s.stops = []*moment{s.moment()}, []stop{s.here()}
 	}
 }
 

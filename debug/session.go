@@ -80,6 +80,7 @@ type Session struct {
 
 	past      []*moment // kept on the way, the oldest first
 	acts      []act     // what was done by hand, in order
+	forgot    bool      // acts were let go: what was done cannot be told from power-up on
 	stops     []stop    // where the machine stood between words
 	kept      map[string]*moment
 	following []string // routines being carried out

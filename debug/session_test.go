@@ -136,6 +136,45 @@ func TestLongLine(t *testing.T) {
 	}
 }
 
+// Ten megabytes pasted after any word get one short sentence, and many lines at most what they ask for: the session lives on, and
+// what it keeps of them is bounded.
+func TestTenMegabytesPasted(t *testing.T) {
+	b := newBench(t, nil)
+	flood := strings.Repeat("7", 10<<20)
+	for _, w := range words {
+		if w.name == "leave" {
+			continue
+		}
+		for _, line := range []string{w.name + " " + flood, w.name + strings.Repeat(" 7", 5<<20)} {
+			if err := b.Do(line); err == nil || len(err.Error()) > 200 || strings.Contains(err.Error(), "\n") {
+				t.Fatalf("ten megabytes after %s: %.300v", w.name, err)
+			}
+		}
+	}
+	if got := b.do("take"); strings.HasPrefix(got, "!") {
+		t.Errorf("the session does not go on: %s", got)
+	}
+	refused := 0
+	for i := range 30_000 {
+		for _, line := range []string{fmt.Sprintf("key 100 %o", i&0o777), fmt.Sprintf("keep n%d", i%200), fmt.Sprintf("peg %o", i&0o377), "note x"} {
+			if line[0] == 'k' && line[2] == 'e' && i > 300 { // to keep takes a moment each time
+				continue
+			}
+			if err := b.Do(line); err != nil {
+				refused++
+			}
+		}
+		b.said.Reset()
+	}
+	if refused == 0 || len(b.acts) > mostActs || len(b.notes) > mostNotes || len(b.kept) > mostKept || len(b.pegs) > mostPegs {
+		t.Errorf("%d lines were refused; %d acts, %d notes, %d moments, %d pegs are kept", refused, len(b.acts), len(b.notes), len(b.kept), len(b.pegs))
+	}
+	b.all(t, "take 3\nback 3\ntake 1")
+	if got := b.do("keep all in x.state"); !strings.Contains(got, "altered by hand") {
+		t.Errorf("kept in a file after what it would need was let go: %s", got)
+	}
+}
+
 func TestManyHolds(t *testing.T) {
 	b := newBench(t, nil)
 	for i := range mostHolds {
