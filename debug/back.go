@@ -58,7 +58,7 @@ func (s *Session) find(orders int64) error {
 	}
 	var from *moment
 	for _, m := range s.past {
-		if m.at <= until || until < 0 && m.sides[n].record.Orders() <= orders {
+		if m.at <= until || until < 0 && m.sides[n].orders <= orders {
 			from = m
 		}
 	}
@@ -80,6 +80,7 @@ func (s *Session) backUntil(args []string) error {
 		if err != nil {
 			return err
 		}
+		s.see()
 		w := s.eye.record.Whence(a)
 		if w.Number == 0 {
 			return fmt.Errorf("no order has written %s since power-up, so there is nothing to go back to", s.addr(a))

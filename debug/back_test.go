@@ -13,6 +13,7 @@ var evenings = flag.Int("evenings", 40, "random evenings at the desk that are pl
 
 // whole is all of the state that a person or a program could tell.
 func (b *bench) whole() string {
+	b.see()
 	var s strings.Builder
 	s.WriteString(b.digest())
 	for _, e := range b.eye.record.Last(50) {
@@ -53,7 +54,8 @@ func TestBackIsExact(t *testing.T) {
 func TestEveningsPlayedAgain(t *testing.T) {
 	for seed := range uint64(*evenings) {
 		r := rand.New(rand.NewPCG(seed, 3))
-		b := newBench(t, nil)
+		b := newBenchFor(t, nil, seed%2 == 0)
+		b.stretch = 1 + r.Int64N(400)
 		kept := map[string]bool{}
 		var typed []string
 		for range 25 {
@@ -63,7 +65,7 @@ func TestEveningsPlayedAgain(t *testing.T) {
 				t.Fatalf("seed %d: %s: %v", seed, word, err)
 			}
 		}
-		plain := newBench(t, nil) // only the acts that are left, each at its time, and nothing ever taken back
+		plain := newBenchFor(t, nil, seed%2 == 0) // only the acts that are left, each at its time, and nothing ever taken back
 		for _, a := range b.acts {
 			plain.goOn(a.at - plain.position())
 			if a.line == resumeKey {

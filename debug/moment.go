@@ -23,10 +23,13 @@ type moment struct {
 	acts  []act
 	past  []*moment
 	stops []stop
+	seen  *moment // nil: the desk has seen all up to here; else the last moment that it had
+	half  string  // that a person was at
 }
 
 // A side is what the desk has of one half.
 type side struct {
+	orders  int64
 	record  *trail.Record
 	watcher *watch.Watcher
 	papers  []paper
@@ -104,15 +107,19 @@ func (s *Session) each(f func(n int, e *eye, jams *[]jam.Jam, keyed *map[memory.
 
 // moment keeps how all is now.
 func (s *Session) moment() *moment {
-	m := &moment{at: s.position(), acts: slices.Clip(s.acts), past: slices.Clip(s.past), stops: slices.Clip(s.stops)}
+	m := &moment{at: s.position(), seen: s.lastSeen, half: s.half.Name, acts: slices.Clip(s.acts), past: slices.Clip(s.past), stops: slices.Clip(s.stops)}
 	if s.pair != nil {
 		m.pair = s.pair.Keep()
 	} else {
 		m.alone = s.half.Keep()
 	}
 	s.each(func(_ int, e *eye, jams *[]jam.Jam, keyed *map[memory.Addr]int64) {
+		record, watcher := e.record, e.watcher
+		if s.lastSeen == nil { // else they stay as they are
+			record, watcher = record.Clone(), watcher.Clone()
+		}
 		m.sides = append(m.sides, side{
-			record: e.record.Clone(), watcher: e.watcher.Clone(), papers: slices.Clone(e.papers), sent: slices.Clone(e.sent),
+			orders: e.half.Machine.Orders(), record: record, watcher: watcher, papers: slices.Clone(e.papers), sent: slices.Clone(e.sent),
 			reached: e.reached, jams: slices.Clone(*jams), keyed: maps.Clone(*keyed),
 		})
 	})
@@ -147,6 +154,8 @@ func (s *Session) restore(m *moment) error {
 		wrong = first(wrong, s.half.Recall(m.alone))
 	}
 	s.acts, s.past, s.stops = slices.Clip(m.acts), append(slices.Clip(m.past), m), slices.Clip(m.stops)
+	s.lastSeen = m.seen
+	s.attach()
 	s.heedNetwork()
 	return wrong
 }
@@ -167,8 +176,15 @@ func holds(jams []jam.Jam, j jam.Jam) bool {
 // keepOnTheWay keeps a moment where the last one kept is far enough behind. Where there are too many the one goes that leaves
 // the smallest gap for how long ago it was.
 func (s *Session) keepOnTheWay() {
+	if !s.replaying {
+		s.keepHere()
+	}
+}
+
+// keepHere is that, also while what was done is done again.
+func (s *Session) keepHere() {
 	now := s.position()
-	if n := len(s.past); s.replaying || n == 0 || now-s.past[n-1].at < apart {
+	if n := len(s.past); n == 0 || now-s.past[n-1].at < apart {
 		return
 	}
 	s.past = append(slices.Clip(s.past), s.moment())

@@ -26,13 +26,20 @@ func (s *Session) couple(setup Setup) {
 	s.other = &seat{half: h, keyed: map[memory.Addr]int64{}, jams: of(h, setup.Jams)}
 	s.other.eye = s.newEye(h, setup.Image)
 	eyes := [2]*eye{s.eye, s.other.eye}
-	s.pair.HeedWrites(func(n int, a memory.Addr, w memory.Word) { eyes[n].record.Enter(a, w, s.pair.Time(n)) })
+	s.pair.HeedWrites(func(n int, a memory.Addr, w memory.Word) { s.entered(eyes[n], a, w, s.pair.Time(n)) })
 	s.pair.Heed(func(e duplex.Event) {
 		s.say("%s  %s, %s", s.time(e.At), s.pair.Tell(e), s.pair.Why(e.Cause))
 		if e.Kind == duplex.Both {
 			s.eye.end("both halves are on-line")
 		}
 	})
+}
+
+// entered takes note of a word that one half wrote into the store of the other, if the desk looks on.
+func (s *Session) entered(e *eye, a memory.Addr, w memory.Word, at cpu.Time) {
+	if s.lastSeen == nil {
+		e.record.Enter(a, w, at)
+	}
 }
 
 // of are the jams of a half.

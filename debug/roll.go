@@ -200,7 +200,10 @@ func (s *Session) advance(l limit) string {
 			s.showLive()
 			next = min(until, s.now()+frame)
 		}
-		taken := s.step(min(slice, left), next)
+		taken := s.quick(left, until)
+		if taken == 0 {
+			taken = s.step(min(slice, left), next)
+		}
 		left -= taken
 		s.keepOnTheWay()
 		switch why := s.why(); {
@@ -231,7 +234,7 @@ func (s *Session) advance(l limit) string {
 
 // inLoop names the loop that the machine is in, if it is in one.
 func (s *Session) inLoop() string {
-	loop, ok := s.eye.record.Loop()
+	loop, ok := s.lately()
 	if !ok || len(loop.Places) == 0 {
 		return ""
 	}

@@ -80,8 +80,13 @@ type Session struct {
 
 	past      []*moment // kept on the way, the oldest first
 	acts      []act     // what was done by hand, in order
-	forgot    bool      // acts were let go: what was done cannot be told from power-up on
-	stops     []stop    // where the machine stood between words
+	lastSeen  *moment   // nil: the desk has seen every order done; see quick.go
+	stretch   int64     // orders taken unseen at a time
+	watchTo   int64     // up to here orders are to be seen
+	quiet     bool      // what is said is only noted to have been said
+	spoken    bool
+	forgot    bool   // acts were let go: what was done cannot be told from power-up on
+	stops     []stop // where the machine stood between words
 	kept      map[string]*moment
 	following []string // routines being carried out
 	replaying bool     // what is done now was done before: nothing is said, and nothing stops it
@@ -92,7 +97,7 @@ func New(setup Setup) *Session {
 	h := setup.Half
 	s := &Session{
 		office: setup.Office, half: h, code: h.Machine.Code(), out: setup.Out, stop: setup.Stop, witness: setup.Witness, plan: setup.Plan, jams: of(h, setup.Jams),
-		keyed: map[memory.Addr]int64{}, longest: 1, presses: setup.Resume,
+		keyed: map[memory.Addr]int64{}, longest: 1, presses: setup.Resume, stretch: stretch,
 	}
 	s.handbookText = setup.Handbook
 	s.basis, s.save, s.open = setup.Basis, setup.Save, setup.Open
@@ -174,6 +179,9 @@ func (s *Session) Do(line string) error {
 	case w.most >= 0 && len(args) > w.most:
 		return fmt.Errorf("%q is one word too many: write it as `%s`", args[w.most], w.usage())
 	}
+	if !asksNothing(w.name) {
+		s.see()
+	}
 	if err := w.do(s, args); err != nil {
 		return err
 	}
@@ -231,6 +239,10 @@ func (s *Session) state() string {
 // say prints one line. Whatever it is made of, it is made fit for a terminal.
 func (s *Session) say(format string, args ...any) {
 	if s.replaying {
+		return
+	}
+	if s.quiet {
+		s.spoken = true
 		return
 	}
 	fmt.Fprintln(s.out, strings.TrimRight(list.Safe(fmt.Sprintf(format, args...)), " "))

@@ -266,20 +266,3 @@ func FuzzDo(f *testing.F) {
 		}
 	})
 }
-
-// BenchmarkRoll is the speed of a run, without and with what a person may want of it.
-func BenchmarkRoll(b *testing.B) {
-	for _, bb := range []struct{ name, before, after string }{
-		{"bare", "", ""},
-		{"10 holds", "hold at 0\nhold at 1\nhold at 2\nhold at 3\nhold at 4\nhold at 5\nhold at 6\nhold at 7\nhold at 10\nhold at 11", ""},
-		{"condition", "", "until store 102 = 7777 and C = 17 "},
-	} {
-		b.Run(bb.name, func(b *testing.B) {
-			bench := newBench(b, nil)
-			bench.all(b, "key 102 0\n"+bb.before+"\nroll within 100 orders") // the long way in is over
-			b.ReportAllocs()
-			b.ResetTimer()
-			bench.all(b, fmt.Sprintf("roll %swithin %d orders", bb.after, b.N))
-		})
-	}
-}
