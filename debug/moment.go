@@ -24,7 +24,6 @@ type moment struct {
 	past  []*moment
 	stops []stop
 	seen  *moment // nil: the desk has seen all up to here; else the last moment that it had
-	half  string  // that a person was at
 }
 
 // A side is what the desk has of one half.
@@ -107,7 +106,7 @@ func (s *Session) each(f func(n int, e *eye, jams *[]jam.Jam, keyed *map[memory.
 
 // moment keeps how all is now.
 func (s *Session) moment() *moment {
-	m := &moment{at: s.position(), seen: s.lastSeen, half: s.half.Name, acts: slices.Clip(s.acts), past: slices.Clip(s.past), stops: slices.Clip(s.stops)}
+	m := &moment{at: s.position(), seen: s.lastSeen, acts: slices.Clip(s.acts), past: slices.Clip(s.past), stops: slices.Clip(s.stops)}
 	if s.pair != nil {
 		m.pair = s.pair.Keep()
 	} else {

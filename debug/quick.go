@@ -38,9 +38,7 @@ func (s *Session) quick(left int64, until cpu.Time) int64 {
 	if s.quiet = false; !s.spoken && s.told() == was {
 		return taken
 	}
-	if s.restore(begun) != nil { // it was taken a moment ago on these very halves
-		panic("a moment cannot be put back")
-	}
+	s.putBack(begun)
 	s.past = past
 	s.see()
 	s.watchTo = s.position() + s.stretch
@@ -107,16 +105,13 @@ func (s *Session) see() {
 	if s.lastSeen == nil {
 		return
 	}
-	target, half, acts, stops := s.position(), s.half.Name, s.acts, s.stops
-	if s.restore(s.lastSeen) != nil {
-		panic("a moment cannot be put back")
-	}
+	target, acts, stops := s.position(), s.acts, s.stops
+	s.putBack(s.lastSeen)
 	s.replaying = true
 	for s.position() < target && s.goOn(min(apart, target-s.position())) > 0 {
 		s.keepHere()
 	}
 	s.replaying = false
-	s.goTo(half)
 	s.acts, s.stops = acts, stops
 }
 
@@ -133,19 +128,21 @@ func (s *Session) lately() (trail.Loop, bool) {
 			from = m
 		}
 	}
-	if s.restore(from) != nil {
-		panic("a moment cannot be put back")
-	}
+	s.putBack(from)
 	s.replaying = true
 	s.goOn(target - orders - s.position())
-	s.goTo(now.half)
 	last := trail.New(s.code, nil)
 	s.half.Machine.Observe(last)
 	s.goOn(target - s.position())
 	s.replaying = false
-	if s.restore(now) != nil {
-		panic("a moment cannot be put back")
-	}
+	s.putBack(now)
 	s.past = past
 	return last.Loop()
+}
+
+// putBack restores a moment of this very session, which cannot fail: the same halves, and jams that were in.
+func (s *Session) putBack(m *moment) {
+	if err := s.restore(m); err != nil {
+		panic(err)
+	}
 }
