@@ -21,6 +21,9 @@ func asksNothing(word string) bool {
 // stretch is how many orders are taken unseen at a time. It is far below a second, so that Ctrl-C is heard.
 const stretch = 1 << 20
 
+// long is how many orders take a person's time to look through: half a second and more.
+const long = 1 << 22
+
 // quick takes orders unseen, if nobody waits for anything but the end of them; it gives the number taken. Where something
 // happened in them that the desk has to tell of, it was as if they were not taken: they are to be taken again, and seen.
 func (s *Session) quick(left int64, until cpu.Time) int64 {
@@ -106,6 +109,9 @@ func (s *Session) see() {
 		return
 	}
 	target, acts, stops := s.position(), s.acts, s.stops
+	if due := target - s.lastSeen.at; due > long {
+		s.busy("looking through the last " + counted(due, "order"))
+	}
 	s.putBack(s.lastSeen)
 	s.replaying = true
 	for s.position() < target && s.goOn(min(apart, target-s.position())) > 0 {

@@ -44,7 +44,8 @@ type Setup struct {
 	Tape  func(file string) (channel.Blocks, string, error)
 	Files func() []string
 	Live  func(now cpu.Time, rows string)
-	Stop  func() bool // asked now and then while the machine runs: true ends the run; nil: never
+	Busy  func(what string) // is told what takes a while before it begins; nil: nobody waits
+	Stop  func() bool       // asked now and then while the machine runs: true ends the run; nil: never
 }
 
 // A Session carries out desk words on one half; it owns no terminal. Nothing typed at it ends it but `leave`.
@@ -63,6 +64,7 @@ type Session struct {
 	tape         func(file string) (channel.Blocks, string, error)
 	files        func() []string
 	show         func(now cpu.Time, rows string)
+	busy         func(what string)
 	live         bool                      // the lamps are shown while the machine runs
 	reels        map[string]channel.Blocks // seated at the desk, by digest
 	witness      func(memory.Origin) string
@@ -107,7 +109,10 @@ func New(setup Setup) *Session {
 	if s.open == nil {
 		s.open = func(string) ([]byte, error) { return nil, errors.New("no files can be read at this desk") }
 	}
-	s.tape, s.files, s.show, s.reels = setup.Tape, setup.Files, setup.Live, map[string]channel.Blocks{}
+	s.tape, s.files, s.show, s.busy, s.reels = setup.Tape, setup.Files, setup.Live, setup.Busy, map[string]channel.Blocks{}
+	if s.busy == nil {
+		s.busy = func(string) {}
+	}
 	if s.files == nil {
 		s.files = func() []string { return nil }
 	}

@@ -58,6 +58,7 @@ type sitting struct {
 	traffic string
 	pair    bool
 	live    func(now cpu.Time, rows string)                    // shows lamps while the machine runs; nil: nobody looks
+	busy    func(what string)                                  // tells a person what takes a while; nil: nobody waits
 	opens   func(desk *debug.Session, out io.Writer) repl.Desk // what lines come to, once it has said what it has to say
 }
 
@@ -145,7 +146,7 @@ func (s *sitting) desk(o *bringup.Office, b bringup.Start, jams []jam.Jam, out i
 		}
 	}
 	desk := debug.New(debug.Setup{Office: o.Name, Half: half, Pair: pair, Image: image, Plan: o.Plan, Jams: jams, Witness: o.Witness, Resume: b.Resume, Out: out, Stop: stop,
-		Tape: s.tape(o), Files: files, Live: s.live,
+		Tape: s.tape(o), Files: files, Live: s.live, Busy: s.busy,
 		Handbook: o.Text, Basis: s.basis(b, jams), Open: s.env.read,
 		Save: func(name string, data []byte) error { return s.env.save(false, output{path: name, data: data}) }})
 	desk.Start(b.At)

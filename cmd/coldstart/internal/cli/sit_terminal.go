@@ -33,6 +33,7 @@ func (s *sitting) converse(o *bringup.Office, b bringup.Start, jams []jam.Jam) e
 	defer t.Close()
 	live := newLiveLamps(promptly{s.env})
 	out := folding{live.beside(promptly{s.env})}
+	s.busy = func(what string) { fmt.Fprintln(s.env.err, what) }
 	if os.Getenv("TERM") != "dumb" { // there nothing can be drawn over
 		s.live = live.show
 	}
