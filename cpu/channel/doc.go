@@ -11,8 +11,8 @@
 //
 // The office list has a line for each device, with the channel it stands at. What
 // follows the kind are names with their values, in any order; what is left out has
-// the value shown here. Numbers are in the machine's own style, baud and units in
-// decimal:
+// the value shown here, but for direct and locked, which a drive then has not.
+// Numbers are in the machine's own style, baud and units in decimal:
 //
 //	device TC1 tape word 125 us gap 15375 us start 5 ms stop 3 ms back 60 ms rewind 10 ms
 //	device TC1 tape command forward 1 command stop 2 command back 3 command rewind 4

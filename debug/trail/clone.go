@@ -22,6 +22,7 @@ func (r *Record) Clone() *Record {
 		Orders: slices.Clone(r.tally.Orders), Undefined: r.tally.Undefined, Traps: slices.Clone(r.tally.Traps),
 		Registers: slices.Clone(r.tally.Registers), Channels: maps.Clone(r.tally.Channels),
 	}
+	c.recent = [near]*Branch{}
 	c.branches = make(map[memory.Addr]*Branch, len(r.branches))
 	for a, b := range r.branches {
 		own := *b

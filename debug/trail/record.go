@@ -31,6 +31,7 @@ type Record struct {
 	tally    Tally
 	forks    []bool // by Order.Number: the order branches
 	branches map[memory.Addr]*Branch
+	recent   [near]*Branch  // branches run last, by the lower bits of their places
 	past     map[source]Use // of tape words written over since
 }
 

@@ -85,10 +85,13 @@ func (r *Record) count(s *cpu.Step) {
 
 // fork notes which way a branch went.
 func (r *Record) fork(s *cpu.Step) {
-	b := r.branches[s.Place]
-	if b == nil {
-		b = &Branch{Place: s.Place}
-		r.branches[s.Place] = b
+	b := r.recent[s.Place%near]
+	if b == nil || b.Place != s.Place {
+		if b = r.branches[s.Place]; b == nil {
+			b = &Branch{Place: s.Place}
+			r.branches[s.Place] = b
+		}
+		r.recent[s.Place%near] = b
 	}
 	for i := range s.Changes {
 		if c := &s.Changes[i]; c.Register == r.code.Counter && memory.Addr(c.New) != r.code.After(s.Place, s.Order) {

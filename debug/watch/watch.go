@@ -19,6 +19,7 @@ type Watcher struct {
 	reached []Reached
 	spots   []*spotter
 	writers []writer // who wrote each row of a chase last
+	looks   looks    // which orders may reach a pending milestone
 	began   bool     // something was told
 	step    int64    // the number of the order observed last
 }
@@ -49,6 +50,7 @@ func New(plan *Plan, whence func(memory.Addr) memory.Origin) *Watcher {
 	for _, m := range plan.Milestones {
 		w.pending = append(w.pending, waiting{Milestone: m})
 	}
+	w.look()
 	for _, c := range plan.Chases {
 		w.spots = append(w.spots, newSpotter(c))
 		for _, p := range c.Places {
@@ -69,7 +71,13 @@ func (w *Watcher) Observe(s *cpu.Step) {
 			w.written(a, s)
 		}
 	}
+	few := !w.looks.may(s)
 	for i := 0; i < len(w.pending); i++ {
+		if few { // the others cannot be meant
+			if i = w.looks.held(i); i < 0 {
+				return
+			}
+		}
 		m := &w.pending[i]
 		at, met := s.Done, false
 		switch m.kind {
@@ -85,6 +93,43 @@ func (w *Watcher) Observe(s *cpu.Step) {
 			i--
 		}
 	}
+}
+
+// looks tells most orders that reach no milestone from those that may.
+type looks struct {
+	places uint64 // a one for each place that one waits for, by its last six bits
+	writes bool   // one waits for a write
+	every  []int  // which have to be told of every order
+}
+
+// look works that out for the milestones pending.
+func (w *Watcher) look() {
+	w.looks = looks{} // with a list of its own: a clone has the other
+	for i := range w.pending {
+		switch m := &w.pending[i]; m.kind {
+		case begins:
+			w.looks.places |= 1 << (m.addr & 63)
+		case writes:
+			w.looks.writes = true
+		case holds:
+			w.looks.every = append(w.looks.every, i)
+		}
+	}
+}
+
+// may tells whether an order may reach a milestone.
+func (l *looks) may(s *cpu.Step) bool {
+	return l.places>>(s.Place&63)&1 == 1 || l.writes && len(s.Writes) > 0
+}
+
+// held is the first of those that have to be told of every order, from one pending milestone on; -1 where there is none.
+func (l *looks) held(from int) int {
+	for _, i := range l.every {
+		if i >= from {
+			return i
+		}
+	}
+	return -1
 }
 
 // wrote is whether an order stored something at an address.
@@ -152,6 +197,7 @@ func (w *Watcher) Printed(at cpu.Time, text string) {
 func (w *Watcher) reach(i int, at cpu.Time, e Evidence) {
 	w.reached = append(w.reached, Reached{Milestone: w.pending[i].Milestone, At: at, Number: w.step, Evidence: e})
 	w.pending = slices.Delete(w.pending, i, i+1)
+	w.look()
 }
 
 // atOrder is the evidence for a milestone that an order reached.

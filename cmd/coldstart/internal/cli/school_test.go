@@ -12,6 +12,9 @@ import (
 // TestStoriesBegin types, in the folder of each story, every command that its text begins with: each of them works, whatever
 // it finds.
 func TestStoriesBegin(t *testing.T) {
+	if testing.Short() {
+		t.Skip("the office is run again and again here")
+	}
 	stories, err := school.Stories()
 	if err != nil {
 		t.Fatal(err)
