@@ -50,27 +50,25 @@ func (s *Session) find(orders int64) error {
 	if s.pair != nil {
 		n = number(s.half)
 	}
-	until := int64(-1)
-	for _, p := range s.stops {
-		if p[n] == orders {
-			until = p.total()
+	var until *stop
+	for i := range s.stops {
+		if s.stops[i].orders[n] == orders {
+			until = &s.stops[i]
 		}
 	}
 	var from *moment
 	for _, m := range s.past {
-		if m.at <= until || until < 0 && m.sides[n].orders <= orders {
+		if until != nil && m.before(until.point) || until == nil && m.sides[n].orders <= orders {
 			from = m
 		}
 	}
 	if from == nil {
 		return fmt.Errorf("nothing was kept from before that")
 	}
-	return s.replay(from, acts, func() int64 {
-		if until >= 0 {
-			return until - s.position()
-		}
-		return orders - s.half.Machine.Orders()
-	})
+	if until != nil {
+		return s.replayTo(until.point, from, acts)
+	}
+	return s.replay(from, acts, func() int64 { return orders - s.half.Machine.Orders() })
 }
 
 // backUntil goes back to the last moment at which a condition held, or to before the order that wrote a word last.

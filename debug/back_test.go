@@ -67,15 +67,14 @@ func TestEveningsPlayedAgain(t *testing.T) {
 		}
 		plain := newBenchFor(t, nil, seed%2 == 0) // only the acts that are left, each at its time, and nothing ever taken back
 		for _, a := range b.acts {
-			plain.goOn(a.at - plain.position())
+			plain.comeTo(a.point)
 			if a.line == resumeKey {
 				plain.half.Machine.Resume()
 			} else if err := plain.Do(a.line); err != nil {
 				t.Fatalf("seed %d: %s: %v", seed, a.line, err)
 			}
 		}
-		for n := b.position() - plain.position(); n > 0 && plain.goOn(n) > 0; n = b.position() - plain.position() {
-		}
+		plain.comeTo(b.here().point)
 		if got, want := b.whole(), plain.whole(); got != want {
 			t.Fatalf("seed %d: after\n%s\nthe state is\n%s\nand played again it is\n%s", seed, strings.Join(typed, "\n"), got, want)
 		}

@@ -74,8 +74,8 @@ func (s *Session) recallKept(args []string) error {
 var stateForms = []list.Form{
 	{Shape: "moment NAME", Min: 1, Max: 1, Once: true, Needed: true},
 	{Shape: "basis DIGEST", Min: 1, Max: 1, Once: true, Needed: true},
-	{Shape: `act ORDERS HALF "LINE"`, Min: 3, Max: 3},
-	{Shape: "orders TOTAL", Min: 1, Max: 1, Once: true, Needed: true},
+	{Shape: `act ORDERS PASSED HALF "LINE"`, Min: 4, Max: 4},
+	{Shape: "orders TOTAL PASSED", Min: 2, Max: 2, Once: true, Needed: true},
 	{Shape: "state DIGEST", Min: 1, Max: 1, Once: true, Needed: true},
 }
 
@@ -92,11 +92,13 @@ func (s *Session) written(name string) ([]byte, error) {
 		}
 		return r
 	}
+	count := func(n int64) string { return strconv.FormatInt(n, 10) }
+	here := s.here()
 	all := []list.Record{record("moment", name), record("basis", s.basis)}
 	for _, a := range s.acts {
-		all = append(all, record("act", strconv.FormatInt(a.at, 10), a.half, a.line))
+		all = append(all, record("act", count(a.at), count(a.passed), a.half, a.line))
 	}
-	all = append(all, record("orders", strconv.FormatInt(s.position(), 10)), record("state", s.digest()))
+	all = append(all, record("orders", count(here.at), count(here.passed)), record("state", s.digest()))
 	return list.Append([]byte("# A moment at the desk: `recall from` and this file play it again.\n"), all...)
 }
 
@@ -112,7 +114,7 @@ func (s *Session) recallFrom(name string) error {
 	}
 	var errs list.Errors
 	var acts []act
-	var total int64
+	var total point
 	var basis, state string
 	for _, r := range list.Check(&errs, name, records, stateForms) {
 		args := r.Args()
@@ -122,11 +124,11 @@ func (s *Session) recallFrom(name string) error {
 		case "state":
 			state = args[0].Text
 		case "orders":
-			total = orderCount(&errs, args[0])
+			total = pointOf(&errs, args)
 		case "act":
-			acts = append(acts, act{orderCount(&errs, args[0]), args[1].Text, args[2].Text})
-			if h := args[1].Text; h != s.half.Name && (s.other == nil || h != s.other.half.Name) {
-				errs.Add(args[1].Pos, "there is no half %s here", h)
+			acts = append(acts, act{pointOf(&errs, args), args[2].Text, args[3].Text})
+			if h := args[2].Text; h != s.half.Name && (s.other == nil || h != s.other.half.Name) {
+				errs.Add(args[2].Pos, "there is no half %s here", h)
 			}
 		}
 	}
@@ -137,10 +139,10 @@ func (s *Session) recallFrom(name string) error {
 		return fmt.Errorf("%s was kept of another machine file, other tapes, other jams or another start: begin the desk as it was begun then", name)
 	}
 	now := s.moment()
-	if err := s.replay(s.past[0], acts, func() int64 { return total - s.position() }); err != nil {
+	if err := s.replayTo(total, s.past[0], acts); err != nil {
 		return first(s.restore(now), fmt.Errorf("%s cannot be played again: %w", name, err))
 	}
-	if s.position() != total || s.digest() != state {
+	if s.here().point != total || s.digest() != state {
 		if err := s.restore(now); err != nil {
 			return err
 		}
@@ -150,11 +152,16 @@ func (s *Session) recallFrom(name string) error {
 	return nil
 }
 
+// pointOf reads a point.
+func pointOf(errs *list.Errors, args []list.Word) point {
+	return point{orderCount(errs, args[0]), orderCount(errs, args[1])}
+}
+
 // orderCount reads a number of orders.
 func orderCount(errs *list.Errors, w list.Word) int64 {
 	n, err := strconv.ParseInt(w.Text, 10, 64)
 	if err != nil || n < 0 {
-		errs.Add(w.Pos, "%q is no number of orders", w.Text)
+		errs.Add(w.Pos, "%q is no number of orders, or of what has happened", w.Text)
 	}
 	return n
 }

@@ -16,7 +16,7 @@ import (
 // A moment is all there is at one time: machines, store, devices, faults, and what the desk has seen of them. Store pages and
 // pages of the record that have not changed are shared between moments.
 type moment struct {
-	at    int64 // orders done, of both halves of a pair
+	point
 	alone duplex.State
 	pair  duplex.PairState
 	sides []side // by half
@@ -38,18 +38,25 @@ type side struct {
 	keyed   map[memory.Addr]int64
 }
 
-// An act is something done by hand that alters what comes after: a desk line, at which half, and after how many orders.
+// A point is where a machine has come to: orders done, of both halves of a pair, and how much of what is planned for a pair has
+// happened, since time can pass in it without an order.
+type point struct{ at, passed int64 }
+
+// before tells whether a machine that has come to q may have come through p.
+func (p point) before(q point) bool { return p.at < q.at || p.at == q.at && p.passed <= q.passed }
+
+// An act is something done by hand that alters what comes after: a desk line, at which half, and when.
 type act struct {
-	at   int64
+	point
 	half string
 	line string
 }
 
-// A stop is where the machine stood between two words: orders of each half.
-type stop [2]int64
-
-// total is the orders of both.
-func (p stop) total() int64 { return p[0] + p[1] }
+// A stop is where the machine stood between two words, and the orders of each half.
+type stop struct {
+	point
+	orders [2]int64
+}
 
 // How many moments are kept on the way, and how many orders apart at least: going back a little replays little, and going back
 // far replays some of what lies between two moments that are further apart the older they are.
@@ -68,7 +75,7 @@ func (s *Session) did(line ...string) {
 	if s.replaying {
 		return
 	}
-	s.acts = append(s.acts, act{s.position(), s.half.Name, strings.Join(line, " ")})
+	s.acts = append(s.acts, act{s.here().point, s.half.Name, strings.Join(line, " ")})
 	if len(s.acts) > mostActs {
 		s.acts, s.forgot = nil, true
 		s.past, s.stops = []*moment{s.moment()}, []stop{s.here()}
@@ -76,14 +83,16 @@ func (s *Session) did(line ...string) {
 }
 
 // position is how many orders were done, of both halves of a pair.
-func (s *Session) position() int64 { return s.here().total() }
+func (s *Session) position() int64 { return s.here().at }
 
 // here is where the machine stands.
 func (s *Session) here() stop {
 	if s.pair == nil {
-		return stop{s.half.Machine.Orders()}
+		n := s.half.Machine.Orders()
+		return stop{point{at: n}, [2]int64{n}}
 	}
-	return stop{s.pair.Half(0).Machine.Orders(), s.pair.Half(1).Machine.Orders()}
+	a, b := s.pair.Half(0).Machine.Orders(), s.pair.Half(1).Machine.Orders()
+	return stop{point{a + b, s.pair.Passed()}, [2]int64{a, b}}
 }
 
 // number is which half one is.
@@ -106,7 +115,7 @@ func (s *Session) each(f func(n int, e *eye, jams *[]jam.Jam, keyed *map[memory.
 
 // moment keeps how all is now.
 func (s *Session) moment() *moment {
-	m := &moment{at: s.position(), seen: s.lastSeen, acts: slices.Clip(s.acts), past: slices.Clip(s.past), stops: slices.Clip(s.stops)}
+	m := &moment{point: s.here().point, seen: s.lastSeen, acts: slices.Clip(s.acts), past: slices.Clip(s.past), stops: slices.Clip(s.stops)}
 	if s.pair != nil {
 		m.pair = s.pair.Keep()
 	} else {
@@ -208,6 +217,24 @@ func (s *Session) replay(m *moment, acts []act, left func() int64) error {
 	return s.forward(acts, left)
 }
 
+// replayTo is replay up to a point.
+func (s *Session) replayTo(p point, m *moment, acts []act) error {
+	err := s.replay(m, acts, func() int64 { return p.at - s.position() })
+	s.pass(p)
+	return err
+}
+
+// pass lets what is planned for a pair happen, up to a point to which no order is left.
+func (s *Session) pass(p point) {
+	if s.pair == nil || s.pair.Passed() >= p.passed {
+		return
+	}
+	was := s.replaying
+	s.replaying = true
+	s.pair.Pass(p.passed)
+	s.replaying = was
+}
+
 // forward goes on as replay does, from where the machine stands.
 func (s *Session) forward(acts []act, left func() int64) error {
 	s.replaying = true
@@ -218,7 +245,9 @@ func (s *Session) forward(acts []act, left func() int64) error {
 	for {
 		pos := s.position()
 		for next < len(acts) && acts[next].at <= pos {
+			s.pass(acts[next].point)
 			wrong = first(wrong, s.again(acts[next]))
+			s.goTo(at) // an act of the other half has led there, and orders are counted here
 			next++
 		}
 		n := left()

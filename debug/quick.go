@@ -108,15 +108,16 @@ func (s *Session) see() {
 	if s.lastSeen == nil {
 		return
 	}
-	target, acts, stops := s.position(), s.acts, s.stops
-	if due := target - s.lastSeen.at; due > long {
+	target, acts, stops := s.here().point, s.acts, s.stops
+	if due := target.at - s.lastSeen.at; due > long {
 		s.busy("looking through the last " + counted(due, "order"))
 	}
 	s.putBack(s.lastSeen)
 	s.replaying = true
-	for s.position() < target && s.goOn(min(apart, target-s.position())) > 0 {
+	for s.position() < target.at && s.goOn(min(apart, target.at-s.position())) > 0 {
 		s.keepHere()
 	}
+	s.pass(target)
 	s.replaying = false
 	s.acts, s.stops = acts, stops
 }

@@ -18,7 +18,7 @@ func TestQuickSaysTheSame(t *testing.T) {
 	for seed := range uint64(*evenings) * 2 {
 		r := rand.New(rand.NewPCG(seed, 9))
 		eager, quick := newBenchFor(t, nil, false), newBenchFor(t, nil, false)
-		eager.stretch, quick.stretch = 1<<40, 1+r.Int64N(300)
+		eager.watchTo, quick.stretch = 1<<62, 1+r.Int64N(300)
 		kept, typed := map[string]bool{}, []string{}
 		for range 30 {
 			word := randomWord(r, eager, kept)

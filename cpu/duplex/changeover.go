@@ -95,6 +95,7 @@ func (p *Pair) Due() cpu.Time {
 // happen lets the next thing happen. Both halves have come to its time, or stand still.
 func (p *Pair) happen() {
 	d := p.due[0]
+	p.passed++
 	p.due = slices.Delete(p.due, 0, 1)
 	switch d.what {
 	case gapOver:

@@ -25,6 +25,7 @@ type Pair struct {
 	fell   int     // the half whose flip-flop fell last
 	sole   int     // the half that was on-line alone last
 	left   Event   // the changeover under way
+	passed int64   // how many of those planned have happened
 	due    []due   // by time, and at one time in the order they were asked for
 	mates  [2]mate
 	events []Event
@@ -136,6 +137,24 @@ func (p *Pair) Run(n int64, until cpu.Time) int64 {
 	}
 	p.rest()
 	return taken
+}
+
+// Passed is how many things that were planned have happened: ends of a gap, keys, answers, ends of power.
+func (p *Pair) Passed() int64 { return p.passed }
+
+// Pass lets planned things happen that come before the next order, until so many have happened since the beginning.
+func (p *Pair) Pass(n int64) {
+	p.look(p.now, Cause{By: ByHand})
+	for p.passed < n {
+		_, at := p.behind()
+		next := p.Due()
+		if next > at || next == cpu.Never {
+			break
+		}
+		p.now = max(p.now, next)
+		p.happen()
+	}
+	p.rest()
 }
 
 // rest lets the time go on for halves that stand still, so that whoever sets one going does it now and not in the past.
